@@ -13,7 +13,7 @@ foreach(source IN LISTS SOURCES)
     string(APPEND rows "    {\"${name}\", text_${number}, ${length}},\n")
     math(EXPR number "${number} + 1")
 endforeach()
-file(WRITE "${OUTPUT}" "/* Made by .ci/embed.cmake from lua/*.lua. */
+file(WRITE "${OUTPUT}" "/* Made by .ci/embed.cmake from the Lua files of the lua folder. */
 #include <stddef.h>
 
 ${arrays}/* Ends with a row without a name. */
