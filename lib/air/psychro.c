@@ -1,0 +1,125 @@
+/* Moist air after ASHRAE 2017 Fundamentals, ch. 1 "Psychrometrics"; saturation after Hyland & Wexler 1983, ASHRAE
+ * Trans. 89(2A):500. */
+#include "air/psychro.h"
+
+/* ln of the saturation pressure over ice and over water, and d/dT */
+static double ln_ice(double kelvin) {
+    double t = kelvin;
+    return -5.6745359e3 / t + 6.3925247 +
+           t * (-9.6778430e-3 + t * (6.2215701e-7 + t * (2.0747825e-9 + t * -9.4840240e-13))) + 4.1635019 * log(t);
+}
+
+static double ln_ice_slope(double kelvin) {
+    double t = kelvin;
+    return 5.6745359e3 / (t * t) - 9.6778430e-3 +
+           t * (2 * 6.2215701e-7 + t * (3 * 2.0747825e-9 + t * (4 * -9.4840240e-13))) + 4.1635019 / t;
+}
+
+static double ln_water(double kelvin) {
+    double t = kelvin;
+    return -5.8002206e3 / t + 1.3914993 + t * (-4.8640239e-2 + t * (4.1764768e-5 + t * -1.4452093e-8)) +
+           6.5459673 * log(t);
+}
+
+static double ln_water_slope(double kelvin) {
+    double t = kelvin;
+    return 5.8002206e3 / (t * t) - 4.8640239e-2 + t * (2 * 4.1764768e-5 + t * (3 * -1.4452093e-8)) + 6.5459673 / t;
+}
+
+double pinery_air_saturation_pressure(double temperature_degC) {
+    double kelvin = temperature_degC + PINERY_AIR_ZERO_K;
+    return exp(temperature_degC < PINERY_AIR_TRIPLE_DEGC ? ln_ice(kelvin) : ln_water(kelvin));
+}
+
+double pinery_air_saturation_slope(double temperature_degC) {
+    double kelvin = temperature_degC + PINERY_AIR_ZERO_K;
+    return pinery_air_saturation_pressure(temperature_degC) *
+           (temperature_degC < PINERY_AIR_TRIPLE_DEGC ? ln_ice_slope(kelvin) : ln_water_slope(kelvin));
+}
+
+double pinery_air_saturation_water(double temperature_degC) {
+    return exp(ln_water(temperature_degC + PINERY_AIR_ZERO_K));
+}
+
+double pinery_air_dew_point(double vapour_pressure) {
+    double wanted = log(vapour_pressure);
+    double x = wanted - log(611.2);
+    /* Magnus gives the start, Newton on ln e, which is nearly straight, the rest */
+    double t = x > 0 ? 243.12 * x / (17.62 - x) : 272.62 * x / (22.46 - x);
+    if (!(t > -150.0 && t < 300.0))
+        t = x > 0 ? 300.0 : -150.0;
+    for (int i = 0; i < 20; i++) {
+        double kelvin = t + PINERY_AIR_ZERO_K;
+        int ice = t < PINERY_AIR_TRIPLE_DEGC;
+        double step = (wanted - (ice ? ln_ice(kelvin) : ln_water(kelvin))) /
+                      (ice ? ln_ice_slope(kelvin) : ln_water_slope(kelvin));
+        t += step;
+        if (fabs(step) < 1e-10)
+            break;
+    }
+    return t;
+}
+
+double pinery_air_humidity_ratio_of_wet_bulb(double temperature_degC, double wet_bulb_degC, double pressure) {
+    double t = temperature_degC, b = wet_bulb_degC;
+    double saturated = pinery_air_humidity_ratio(pinery_air_saturation_pressure(b), pressure);
+    if (b < PINERY_AIR_TRIPLE_DEGC)
+        return ((2830e3 - 240.0 * b) * saturated - 1006.0 * (t - b)) / (2830e3 + 1860.0 * t - 2100.0 * b);
+    return ((2501e3 - 2326.0 * b) * saturated - 1006.0 * (t - b)) / (2501e3 + 1860.0 * t - 4186.0 * b);
+}
+
+double pinery_air_wet_bulb(double temperature_degC, double vapour_pressure, double pressure) {
+    double wanted = pinery_air_humidity_ratio(vapour_pressure, pressure);
+    double low = fmin(pinery_air_dew_point(fmax(vapour_pressure, 1e-3)), temperature_degC), high = temperature_degC;
+    /* The humidity ratio rises with the wet bulb and steps up a little where ice turns to water: halving is sure. */
+    for (int i = 0; i < 60 && high - low > 1e-11 * (1.0 + fabs(high)); i++) {
+        double middle = 0.5 * (low + high);
+        if (pinery_air_humidity_ratio_of_wet_bulb(temperature_degC, middle, pressure) < wanted)
+            low = middle;
+        else
+            high = middle;
+    }
+    return 0.5 * (low + high);
+}
+
+double pinery_air_relative_humidity(double temperature_degC, double vapour_pressure) {
+    return vapour_pressure / pinery_air_saturation_pressure(temperature_degC);
+}
+
+double pinery_air_vapour_pressure(double temperature_degC, double relative_humidity) {
+    return relative_humidity * pinery_air_saturation_pressure(temperature_degC);
+}
+
+double pinery_air_humidity_ratio(double vapour_pressure, double pressure) {
+    return PINERY_AIR_RATIO * vapour_pressure / (pressure - vapour_pressure);
+}
+
+double pinery_air_vapour_pressure_of_ratio(double humidity_ratio, double pressure) {
+    return pressure * humidity_ratio / (PINERY_AIR_RATIO + humidity_ratio);
+}
+
+double pinery_air_absolute_humidity(double temperature_degC, double vapour_pressure) {
+    return vapour_pressure / (PINERY_AIR_GAS_VAPOUR * (temperature_degC + PINERY_AIR_ZERO_K));
+}
+
+double pinery_air_vapour_deficit(double temperature_degC, double vapour_pressure) {
+    return pinery_air_saturation_pressure(temperature_degC) - vapour_pressure;
+}
+
+double pinery_air_humidity_deficit_g_m3(double temperature_degC, double vapour_pressure) {
+    return 1e3 *
+           pinery_air_absolute_humidity(temperature_degC, pinery_air_vapour_deficit(temperature_degC, vapour_pressure));
+}
+
+double pinery_air_enthalpy(double temperature_degC, double humidity_ratio) {
+    return PINERY_AIR_HEAT_DRY * temperature_degC +
+           humidity_ratio * (PINERY_AIR_LATENT + PINERY_AIR_HEAT_VAPOUR * temperature_degC);
+}
+
+double pinery_air_dry_density(double temperature_degC, double vapour_pressure, double pressure) {
+    return (pressure - vapour_pressure) / (PINERY_AIR_GAS_DRY * (temperature_degC + PINERY_AIR_ZERO_K));
+}
+
+double pinery_air_standard_pressure(double elevation_m) {
+    return 101325.0 * pow(1.0 - 2.25577e-5 * elevation_m, 5.2559);
+}
