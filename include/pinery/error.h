@@ -18,14 +18,14 @@ extern "C" {
 #endif
 
 /* X(code, what it means) */
-#define PINERY_STATUSES(X)                                                                                             \
-    X(OK, "no error")                                                                                                  \
-    X(BAD_INPUT, "a number, name or unit given is not acceptable")                                                     \
-    X(BAD_FILE, "a file cannot be read as what it claims to be")                                                       \
-    X(IO, "a file cannot be opened, read or written")                                                                  \
-    X(MEMORY, "memory ran out")                                                                                        \
-    X(SOLVER, "the integration failed")                                                                                \
-    X(RANGE, "a time outside the weather was asked for")                                                               \
+#define PINERY_STATUSES(X)                                         \
+    X(OK, "no error")                                              \
+    X(BAD_INPUT, "a number, name or unit given is not acceptable") \
+    X(BAD_FILE, "a file cannot be read as what it claims to be")   \
+    X(IO, "a file cannot be opened, read or written")              \
+    X(MEMORY, "memory ran out")                                    \
+    X(SOLVER, "the integration failed")                            \
+    X(RANGE, "a time outside the weather was asked for")           \
     X(SCRIPT, "a script failed")
 
 typedef enum pinery_status {

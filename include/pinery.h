@@ -1,0 +1,16 @@
+/* Pinery: a heated greenhouse, hour by hour through a weather year. The public headers in the order of the data. */
+#ifndef PINERY_H
+#define PINERY_H
+
+#include "pinery/error.h"
+#include "pinery/field.h"
+#include "pinery/headings.h"
+#include "pinery/house.h"
+#include "pinery/ledger.h"
+#include "pinery/report.h"
+#include "pinery/run.h"
+#include "pinery/seen.h"
+#include "pinery/strategy.h"
+#include "pinery/weather.h"
+
+#endif

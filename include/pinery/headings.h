@@ -1,0 +1,66 @@
+/* The headings of the books: every flow of heat or water is booked under exactly one of these. The same list serves the
+ * integration, the ledger, the CSV header and the report.
+ *
+ * X(key, side, water, doc): side is IN (into the house), OUT (out of it) or WITHIN (between two places in it); water is
+ * 1 when the flow carries water. Totals are per m2 of floor: heat J/m2, water kg/m2, positive in the direction named.
+ */
+#ifndef PINERY_HEADINGS_H
+#define PINERY_HEADINGS_H
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+#define PINERY_HEADINGS(X)                                                              \
+    X(sun_cover, IN, 0, "sun taken up by the cover")                                    \
+    X(sun_cloths, IN, 0, "sun taken up by the cloths")                                  \
+    X(sun_canopy, IN, 0, "sun taken up by the leaves")                                  \
+    X(sun_floor, IN, 0, "sun taken up by the floor")                                    \
+    X(lamp_body, IN, 0, "lamp power that heats the lamps themselves")                   \
+    X(lamp_light, IN, 0, "lamp light and near infrared taken up in the house")          \
+    X(heat_lower, IN, 0, "boiler heat into the lower pipes")                            \
+    X(heat_upper, IN, 0, "boiler heat into the upper pipes")                            \
+    X(fan_heat, IN, 0, "fan power that heats the air")                                  \
+    X(water_supply, IN, 1, "water taken up by the roots")                               \
+    X(cover_sky, OUT, 0, "long wave from the cover to the sky")                         \
+    X(through_sky, OUT, 0, "long wave from inside through the cover to the sky")        \
+    X(cover_wind, OUT, 0, "convection from the cover to the outside air")               \
+    X(wall_out, OUT, 0, "heat through gables and sides")                                \
+    X(vents, OUT, 1, "air through the vents")                                           \
+    X(leakage, OUT, 1, "air that leaks through the cover")                              \
+    X(ground, OUT, 0, "heat into the deep ground")                                      \
+    X(slab_edge, OUT, 0, "heat out under the edge of the floor")                        \
+    X(run_off, OUT, 1, "condensate that runs off into the gutters")                     \
+    X(drain, OUT, 1, "water that drips to the floor and drains")                        \
+    X(longwave_within, WITHIN, 0, "long wave between surfaces inside")                  \
+    X(convection_cover, WITHIN, 0, "convection from the air to the cover and walls")    \
+    X(convection_cloths, WITHIN, 0, "convection between air and cloths")                \
+    X(convection_canopy, WITHIN, 0, "convection from leaves to air")                    \
+    X(convection_floor, WITHIN, 0, "convection from floor to air")                      \
+    X(convection_pipes, WITHIN, 0, "convection from pipes to air")                      \
+    X(convection_lamps, WITHIN, 0, "convection from lamps to air")                      \
+    X(conduction_within, WITHIN, 0, "conduction in soil and between panes")             \
+    X(air_mixing, WITHIN, 1, "air between lower and upper air")                         \
+    X(air_fabric, WITHIN, 1, "air through the cloths' fabric")                          \
+    X(air_slit, WITHIN, 1, "air through slits, open cloths and edges, upward")          \
+    X(air_along, WITHIN, 1, "air the wind draws along the house through slits, upward") \
+    X(air_fan, WITHIN, 1, "air exchanged by through-cloth fans, upward")                \
+    X(transpiration, WITHIN, 1, "vapour from leaves to air")                            \
+    X(condensation_canopy, WITHIN, 1, "vapour from air to wet leaves")                  \
+    X(condensation_cloths, WITHIN, 1, "vapour from air to cloths")                      \
+    X(condensation_cover, WITHIN, 1, "vapour from air to the cover")                    \
+    X(condensation_walls, WITHIN, 1, "vapour from air to gables and sides")
+
+typedef enum pinery_side { PINERY_SIDE_IN, PINERY_SIDE_OUT, PINERY_SIDE_WITHIN } pinery_side;
+
+typedef enum pinery_heading {
+#define X(key, side, water, doc) PINERY_HEADING_##key,
+    PINERY_HEADINGS(X)
+#undef X
+        PINERY_N_HEADINGS
+} pinery_heading;
+
+#ifdef __cplusplus
+}
+#endif
+#endif

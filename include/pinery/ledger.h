@@ -1,0 +1,184 @@
+/* The ledger of a run: differences of the running totals by hour and month, meters, peaks, hours in humidity bands, and
+ * the closure of the books. Read-only once the run is over. */
+#ifndef PINERY_LEDGER_H
+#define PINERY_LEDGER_H
+
+#include <stdbool.h>
+#include <stdio.h>
+
+#include "pinery/error.h"
+#include "pinery/headings.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* X(key, unit, doc): what is read off the house at every control instant. */
+#define PINERY_READINGS(X)                                                  \
+    X(air_lower, "degC", "lower air")                                       \
+    X(air_upper, "degC", "upper air")                                       \
+    X(air_roof, "degC", "air under the cover")                              \
+    X(air_seen, "degC", "air the controller sees")                          \
+    X(heating, "degC", "heating temperature asked")                         \
+    X(humidity_lower, "%", "relative humidity of the lower air")            \
+    X(humidity_upper, "%", "relative humidity of the upper air")            \
+    X(humidity_roof, "%", "relative humidity under the cover")              \
+    X(vapour_deficit, "Pa", "vapour pressure deficit of the air seen")      \
+    X(humidity_deficit, "g/m3", "what the air seen could still take up")    \
+    X(absolute_humidity, "g/m3", "vapour in the air seen")                  \
+    X(dew_margin, "K", "coldest leaf layer above the dew point of its air") \
+    X(canopy_lower, "degC", "lower leaves")                                 \
+    X(canopy_upper, "degC", "upper leaves")                                 \
+    X(cover, "degC", "cover, inside face")                                  \
+    X(floor, "degC", "floor surface")                                       \
+    X(pipe_lower, "degC", "lower pipes")                                    \
+    X(pipe_upper, "degC", "upper pipes")                                    \
+    X(lamp_body, "degC", "first lamp group's body")                         \
+    X(end_to_end, "K", "difference of air temperature along the house")     \
+    X(crop_wetness, "kg/m2", "water on the leaves")                         \
+    X(cover_film, "kg/m2", "water on the cover")                            \
+    X(light_crop, "umol/m2/s", "PAR that reaches the top of the crop")      \
+    X(cloth_1, "", "lowest drive, share drawn")                             \
+    X(cloth_2, "", "second drive, share drawn")                             \
+    X(cloth_3, "", "third drive, share drawn")                              \
+    X(slit_1, "", "slit in the lowest drive")                               \
+    X(slit_2, "", "slit in the second drive")                               \
+    X(slit_3, "", "slit in the third drive")                                \
+    X(vent_lee, "", "lee vents, share open")                                \
+    X(vent_wind, "", "wind-side vents, share open")                         \
+    X(lamp_1, "", "first lamp group, output")                               \
+    X(lamp_2, "", "second lamp group, output")                              \
+    X(fan_through, "", "through-cloth fans, speed")                         \
+    X(fan_circulation, "", "circulation fans, speed")                       \
+    X(outside, "degC", "outside air")                                       \
+    X(outside_humidity, "%", "relative humidity outside")                   \
+    X(outside_global, "W/m2", "global radiation")                           \
+    X(outside_infrared, "W/m2", "long wave from the sky")                   \
+    X(outside_wind, "m/s", "wind at the station")                           \
+    X(outside_snow, "mm/h", "snowfall as water")
+
+typedef enum pinery_reading {
+#define X(key, unit, doc) PINERY_READING_##key,
+    PINERY_READINGS(X)
+#undef X
+        PINERY_N_READINGS
+} pinery_reading;
+
+/* X(key, unit, doc): running totals that are not flows between places, per m2 of floor. */
+#define PINERY_METERS(X)                                                        \
+    X(gas, "J/m2", "heat in the gas burnt, on the basis of the boiler")         \
+    X(power_lamps, "J/m2", "electricity for lamps")                             \
+    X(power_fan_through, "J/m2", "electricity for through-cloth fans")          \
+    X(power_fan_circulation, "J/m2", "electricity for circulation fans")        \
+    X(power_pumps, "J/m2", "electricity for pumps")                             \
+    X(light_sun, "mol/m2", "PAR from the sun that reaches the top of the crop") \
+    X(light_lamps, "mol/m2", "PAR from lamps that reaches the crop")
+
+typedef enum pinery_meter {
+#define X(key, unit, doc) PINERY_METER_##key,
+    PINERY_METERS(X)
+#undef X
+        PINERY_N_METERS
+} pinery_meter;
+
+/* One look at the house, handed to the ledger at every control instant. */
+typedef struct pinery_tick {
+    double time_s; /* since 1 January 00:00 of the run's first year, standard time */
+    double reading[PINERY_N_READINGS];
+    double heat[PINERY_N_HEADINGS];  /* J/m2 since the start of the run */
+    double water[PINERY_N_HEADINGS]; /* kg/m2 since the start of the run */
+    double meter[PINERY_N_METERS];
+    double stored_heat, stored_water; /* J/m2 and kg/m2 in all nodes now */
+} pinery_tick;
+
+/* X(key, unit, doc): the results of a run. Hours are sums of control intervals. */
+#define PINERY_RESULTS(X)                                                                             \
+    X(gas_m3_per_m2, "m3/m2", "gas at the boiler's stated heating value")                             \
+    X(gas_MJ_per_m2, "MJ/m2", "heat in the gas on that basis")                                        \
+    X(heat_MJ_per_m2, "MJ/m2", "heat from the boiler into the pipes")                                 \
+    X(electricity_kWh_per_m2, "kWh/m2", "electricity for all uses")                                   \
+    X(electricity_lamps_kWh_per_m2, "kWh/m2", "electricity for lamps")                                \
+    X(electricity_fan_through_kWh_per_m2, "kWh/m2", "electricity for through-cloth fans")             \
+    X(electricity_fan_circulation_kWh_per_m2, "kWh/m2", "electricity for circulation fans")           \
+    X(electricity_pumps_kWh_per_m2, "kWh/m2", "electricity for pumps")                                \
+    X(peak_hour_W_per_m2, "W/m2", "highest hourly mean of the boiler's heat")                         \
+    X(peak_interval_W_per_m2, "W/m2", "highest mean of the boiler's heat over two control intervals") \
+    X(light_mol_per_m2, "mol/m2", "PAR at the crop from sun and lamps")                               \
+    X(light_lamps_mol_per_m2, "mol/m2", "of which from lamps")                                        \
+    X(lamp_hours, "h", "full-load hours of the first lamp group")                                     \
+    X(mean_air_degC, "degC", "mean of the air seen")                                                  \
+    X(mean_humidity_pct, "%", "mean relative humidity of the upper air")                              \
+    X(hours_humidity_over_85, "h", "relative humidity over 85 %, moister of lower and upper air")     \
+    X(hours_humidity_over_90, "h", "over 90 %")                                                       \
+    X(hours_humidity_over_95, "h", "over 95 %")                                                       \
+    X(longest_humidity_over_90_h, "h", "longest run over 90 %")                                       \
+    X(hours_deficit_under_1_5, "h", "humidity deficit under 1.5 g/m3")                                \
+    X(hours_vapour_deficit_under_200, "h", "vapour pressure deficit under 200 Pa")                    \
+    X(hours_vapour_deficit_over_1400, "h", "vapour pressure deficit over 1400 Pa")                    \
+    X(hours_dew_margin_under_1, "h", "coldest leaf layer less than 1 K above the dew point")          \
+    X(hours_crop_wet, "h", "more than 1 g/m2 of water on the leaves")                                 \
+    X(condensation_cover_kg_per_m2, "kg/m2", "net condensation on cover and walls")                   \
+    X(condensation_cloths_kg_per_m2, "kg/m2", "net condensation on the cloths")                       \
+    X(transpiration_kg_per_m2, "kg/m2", "vapour given off by the leaves")                             \
+    X(screen_1_hours, "h", "lowest drive over 95 % drawn")                                            \
+    X(screen_2_hours, "h", "second drive over 95 % drawn")                                            \
+    X(screen_3_hours, "h", "third drive over 95 % drawn")                                             \
+    X(slit_hours, "h", "a slit over 0.5 % in a drawn cloth")                                          \
+    X(vent_hours, "h", "vents over 1 % open")                                                         \
+    X(fan_through_hours, "h", "full-speed hours of the through-cloth fans")                           \
+    X(pipe_mean_degC, "degC", "mean temperature of the lower pipes while over 25 degC")               \
+    X(lower_minus_upper_K, "K", "mean lower minus upper air temperature at night")                    \
+    X(lower_minus_upper_coldest_K, "K", "5th percentile of that difference")                          \
+    X(roof_minus_outside_K, "K", "mean air under the cover minus outside while a cloth is drawn")     \
+    X(end_to_end_mean_K, "K", "mean end-to-end difference while a cloth is drawn")                    \
+    X(end_to_end_p95_K, "K", "95th percentile of it")                                                 \
+    X(snow_hours_shut, "h", "snow falls while a cloth is drawn")                                      \
+    X(closure_heat, "", "heat not accounted for, relative to the heat that went in")                  \
+    X(closure_water, "", "water not accounted for, relative to the water that went in")
+
+typedef enum pinery_result {
+#define X(key, unit, doc) PINERY_RESULT_##key,
+    PINERY_RESULTS(X)
+#undef X
+        PINERY_N_RESULTS
+} pinery_result;
+
+typedef struct pinery_name {
+    const char *key, *unit, *doc;
+} pinery_name;
+
+PINERY_API const pinery_name *pinery_reading_name(pinery_reading reading);
+PINERY_API const pinery_name *pinery_meter_name(pinery_meter meter);
+PINERY_API const pinery_name *pinery_result_name(pinery_result result);
+PINERY_API const pinery_name *pinery_heading_name(pinery_heading heading); /* unit is "" */
+PINERY_API pinery_side pinery_heading_side(pinery_heading heading);
+PINERY_API bool pinery_heading_has_water(pinery_heading heading);
+
+typedef struct pinery_ledger pinery_ledger; /* opaque */
+
+/* The results, NaN where the run had nothing to measure. */
+PINERY_API double pinery_ledger_result(const pinery_ledger *ledger, pinery_result result);
+
+/* Totals of a heading over the run, or over month 0..11. */
+PINERY_API double pinery_ledger_heat(const pinery_ledger *ledger, pinery_heading heading);  /* J/m2 */
+PINERY_API double pinery_ledger_water(const pinery_ledger *ledger, pinery_heading heading); /* kg/m2 */
+PINERY_API double pinery_ledger_meter(const pinery_ledger *ledger, pinery_meter meter);
+PINERY_API double pinery_ledger_month_heat(const pinery_ledger *ledger, int month, pinery_heading heading);
+PINERY_API double pinery_ledger_month_water(const pinery_ledger *ledger, int month, pinery_heading heading);
+PINERY_API double pinery_ledger_month_meter(const pinery_ledger *ledger, int month, pinery_meter meter);
+PINERY_API double pinery_ledger_stored_heat(const pinery_ledger *ledger);  /* gained by the nodes over the run, J/m2 */
+PINERY_API double pinery_ledger_stored_water(const pinery_ledger *ledger); /* kg/m2 */
+
+/* Hourly series, kept when the run was asked to: hours, the time of each hour's start, means of a reading, sums of
+ * totals. */
+PINERY_API int pinery_ledger_hours(const pinery_ledger *ledger); /* 0 when not kept */
+PINERY_API double pinery_ledger_hour_time_s(const pinery_ledger *ledger, int hour);
+PINERY_API double pinery_ledger_hour_reading(const pinery_ledger *ledger, int hour, pinery_reading reading);
+PINERY_API double pinery_ledger_hour_heat(const pinery_ledger *ledger, int hour, pinery_heading heading);
+PINERY_API double pinery_ledger_hour_water(const pinery_ledger *ledger, int hour, pinery_heading heading);
+PINERY_API double pinery_ledger_hour_meter(const pinery_ledger *ledger, int hour, pinery_meter meter);
+
+#ifdef __cplusplus
+}
+#endif
+#endif
