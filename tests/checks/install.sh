@@ -1,10 +1,6 @@
 #!/bin/sh
 # What is installed can be used: by pkg-config, shared and static, by find_package, and by plain Lua.
 build=$2
-if grep -q '^PINERY_SANITIZE:BOOL=ON' "$build/CMakeCache.txt"; then
-    echo "skipped: a library with sanitizers is not for installing"
-    exit 77
-fi
 set -e
 place=$(mktemp -d)
 trap 'rm -rf "$place"' EXIT
