@@ -1,0 +1,25 @@
+/* Long-wave exchange between the layers of the house: factors once per change of the stack, flows from fourth powers.
+ */
+#ifndef PINERY_HOUSE_LONGWAVE_H
+#define PINERY_HOUSE_LONGWAVE_H
+
+#define PINERY_HOUSE_LW_LAYERS 16                    /* at most */
+#define PINERY_HOUSE_STEFAN_BOLTZMANN 5.670374419e-8 /* W/(m2 K4), CODATA 2018 */
+
+/* One grey, diffuse layer at one temperature. Each face reflects 1 - emit - transmit, so emit_up + transmit <= 1 and
+ * emit_down + transmit <= 1. */
+struct pinery_house_lw_layer {
+    double emit_up;   /* emissivity of the upper face */
+    double emit_down; /* emissivity of the lower face */
+    double transmit;  /* the same both ways */
+};
+
+/* factor[n * n], symmetric, zero diagonal: layer i gives layer j sigma factor[i n + j] (Ti^4 - Tj^4) W/m2, T in K, all
+ * reflections included. Layers run from the floor (0, transmits nothing) to the sky (n - 1: {0, 1, 0}); 2 <= n <=
+ * PINERY_HOUSE_LW_LAYERS. */
+void pinery_house_longwave_factors(int n, const struct pinery_house_lw_layer *layer, double *factor);
+
+/* A layer that covers the part f of the floor and leaves the rest open. */
+struct pinery_house_lw_layer pinery_house_lw_partial(struct pinery_house_lw_layer layer, double f);
+
+#endif
