@@ -51,7 +51,7 @@ typedef struct pinery_site {
 typedef struct pinery_weather pinery_weather; /* opaque; shared read-only between runs once made */
 
 /* Read a file, recognising its format by content: EPW, TMY3 CSV, PVGIS typical year CSV or JSON, or the plain CSV of
- * weather/README.md. On failure *out is NULL and the error names file, line, field and value. */
+ * weather/station-csv.md. On failure *out is NULL and the error names file, line, field and value. */
 PINERY_API pinery_status pinery_weather_read(const char *path, pinery_weather **out, pinery_error *error);
 
 /* Make a typical year of 8760 hours from the monthly normals of `place` in the CSV at `normals_path`. The same seed
@@ -79,6 +79,22 @@ PINERY_API int pinery_weather_remark_count(const pinery_weather *weather);
 PINERY_API const char *pinery_weather_remark(const pinery_weather *weather, int i);
 /* Values filled in a column by the reader's rules. */
 PINERY_API int pinery_weather_filled(const pinery_weather *weather, pinery_weather_column column);
+
+/* What a weather is like, month by month. Means are over the records of the month, NaN where it has none. */
+struct pinery_weather_month {
+    double temperature;          /* degC */
+    double temperature_min_mean; /* degC, mean of the lowest of each day */
+    double temperature_max_mean; /* degC, mean of the highest of each day */
+    double relative_humidity;    /* fraction of saturation over water */
+    double vapour_pressure;      /* Pa */
+    double global_MJ_m2;         /* sum over the records of the month */
+    double diffuse_MJ_m2;        /* likewise */
+    double wind;                 /* m/s */
+    double infrared;             /* W/m2 */
+};
+
+/* The table of a year; month[0] is January. */
+PINERY_API void pinery_weather_months(const pinery_weather *weather, struct pinery_weather_month month[12]);
 
 #ifdef __cplusplus
 }
