@@ -231,16 +231,16 @@ void pinery_weather_months(const pinery_weather *weather, struct pinery_weather_
         add_day(&month[current], &days[current], lowest, highest);
     }
     for (int m = 0; m < 12; m++) {
-        double n = records[m] > 0 ? records[m] : NAN;
-        month[m].temperature /= n;
-        month[m].vapour_pressure /= n;
-        month[m].relative_humidity /= n;
-        month[m].wind /= n;
-        month[m].infrared /= n;
-        month[m].temperature_min_mean /= days[m] > 0 ? days[m] : NAN;
-        month[m].temperature_max_mean /= days[m] > 0 ? days[m] : NAN;
         if (records[m] == 0) {
-            month[m].global_MJ_m2 = month[m].diffuse_MJ_m2 = NAN;
+            month[m] = (struct pinery_weather_month){NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN};
+            continue;
         }
+        month[m].temperature /= records[m];
+        month[m].vapour_pressure /= records[m];
+        month[m].relative_humidity /= records[m];
+        month[m].wind /= records[m];
+        month[m].infrared /= records[m];
+        month[m].temperature_min_mean /= days[m];
+        month[m].temperature_max_mean /= days[m];
     }
 }
