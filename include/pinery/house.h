@@ -119,15 +119,17 @@ extern "C" {
     X(BOOL, walls, "", 1, 0, 1, "", "0: a piece out of the middle of a large house, no gables, sides or slab edge")   \
     X(REAL, wall_cloth_resistance, "m2 K/W", 0, 0, 5, "", "of a cloth that hangs before the walls at night; 0: none") \
     X(REAL, structure_shade, "", 0.08, 0, 0.6, "", "share of the light that bars, gutters and trusses take")          \
-    X(REAL, vent_area_lee, "m2/m2", 0.10, 0, 1, "", "opening of the lee vents when fully open, per m2 of floor")      \
-    X(REAL, vent_area_wind, "m2/m2", 0.10, 0, 1, "", "opening of the wind-side vents when fully open")                \
-    X(REAL, vent_height, "m", 0.9, 0.1, 5, "", "vertical height of an open vent")                                     \
+    X(REAL, vent_area, "m2/m2", 0.10, 0, 1, "",                                                                       \
+      "flaps of one side of the ridges per m2 of floor; lee and wind side are alike")                                 \
+    X(REAL, vent_angle, "deg", 44, 5, 90, "", "of a fully open flap")                                                 \
+    X(REAL, vent_flap, "m", 1.0, 0.1, 5, "", "from the hinge to the free edge of a flap")                             \
     X(REAL, vent_discharge, "", 0.644, 0.1, 1, "", "discharge coefficient C_d of the vents")                          \
-    X(REAL, vent_wind_lee, "", 0.05, 0, 0.5, "", "wind effect coefficient C_w of vents on the lee side")              \
-    X(REAL, vent_wind_windward, "", 0.11, 0, 0.5, "", "wind effect coefficient C_w of vents on the wind side")        \
+    X(REAL, vent_wind_lee, "", 0.03, 0, 0.5, "", "wind effect coefficient C_w of vents on the lee side")              \
+    X(REAL, vent_wind_windward, "", 0.09, 0, 0.5, "", "wind effect coefficient C_w of vents on the wind side")        \
     X(REAL, vent_run_time, "s", 300, 5, 3600, "", "for the whole way")                                                \
     X(REAL, leakage, "m3/(m2 s) per m/s", 1e-4, 0, 5e-3, "", "air that leaks through the cover per wind speed")       \
-    X(REAL, leakage_stack, "m3/(m2 s K^0.5)", 1e-5, 0, 1e-3, "", "and per square root of temperature difference")     \
+    X(REAL, slit_fall_share, "", 0.5, 0, 1, "",                                                                       \
+      "of the cold air that falls through a slit, what reaches the lower air; no source")                             \
     X(REAL, wind_factor, "", 0.9, 0.1, 1.5, "", "wind at the cover over wind at the station")                         \
     X(CHOICE, outside_convection, "", 0, 0, 3, "bot|mcadams|watmuff|papadakis", "law of heat loss to the wind")       \
     X(REAL, pressure_span, "", 0.4, 0, 2, "", "pressure-coefficient difference from end to end of the roof")          \
