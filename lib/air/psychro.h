@@ -27,9 +27,9 @@ double pinery_air_saturation_water(double temperature_degC);
  *
  * ln e = P(t) + n(t) Q(t): P is a polynomial through the water branch (and its supercooled continuation), Q the ratio
  * ln(e_ice / e_water) / (t - 0.01), and n the negative part of t - 0.01 rounded over 0.05 K, so that the slope changes
- * smoothly from that of ice (50 Pa/K) to that of water (44 Pa/K). Against Hyland & Wexler: within 1e-6 over -50 .. 70
- * degC but for the rounding at the triple point, which is 2.5e-4 there, 1e-5 at 0.6 K from it. It stays positive and
- * rising out to where exp overflows. */
+ * smoothly from that of ice (50 Pa/K) to that of water (44 Pa/K). Against Hyland & Wexler: within 3e-6 over -50 .. 70
+ * degC but for the rounding at the triple point, which is 2.5e-4 there, 1e-5 at 0.6 K from it, 2e-6 at 3 K. It stays
+ * positive and rising from -150 to 300 degC. */
 static inline double pinery_air_saturation(double temperature_degC, double *slope) {
     double t = temperature_degC, x = t - PINERY_AIR_TRIPLE_DEGC;
     double p = 6.4154452495e+00 +

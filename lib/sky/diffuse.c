@@ -24,7 +24,7 @@ double pinery_sky_reindl_2(double k, double sin_elevation) {
     if (!(k > 0.3))
         return fmin(1.0, 1.020 - 0.254 * fmax(k, 0.0) + 0.0123 * sin_elevation);
     if (k >= 0.78)
-        return fmax(0.1, 0.486 * k - 0.182 * sin_elevation);
+        return fmin(1.0, fmax(0.1, 0.486 * k - 0.182 * sin_elevation));
     return fmin(0.97, fmax(0.1, 1.400 - 1.749 * k + 0.177 * sin_elevation));
 }
 
