@@ -1,0 +1,79 @@
+/* Smooth stand-ins for |x|^p, max(0, x), clip and switch, each with its slope, for use where a solver looks.
+ *
+ * A kink costs a solver a dozen steps, so nothing in a right-hand side may have one. Two families:
+ *   exact outside a band (hinge, ramp): piecewise parabola, continuous first derivative; used where a quantity must be
+ *     exactly zero or one, as run-off of a dry surface;
+ *   asymptotic (positive, turn, abs_power): infinitely smooth; used where a small tail does no harm.
+ * `slope` receives the derivative with respect to the first argument and may not be NULL. */
+#ifndef PINERY_BASE_SMOOTH_H
+#define PINERY_BASE_SMOOTH_H
+
+#include <math.h>
+
+/* A quantity that depends on two temperatures a and b [degC], with its partial derivatives. */
+struct pinery_pair {
+    double value, d_a, d_b;
+};
+
+/* max(0, x) ~ (x + sqrt(x^2 + width^2)) / 2. Too large by width/2 at 0 and by width^2/(4|x|) far out. */
+static inline double pinery_base_positive(double x, double width, double *slope) {
+    double root = sqrt(x * x + width * width);
+    *slope = x < 0.0 ? 0.5 * width * width / (root * (root - x)) : 0.5 * (1.0 + x / root);
+    return x < 0.0 ? 0.5 * width * width / (root - x) : 0.5 * (x + root);
+}
+
+/* max(0, x), exact outside -width .. width: 0, then (x + width)^2/(4 width), then x. */
+static inline double pinery_base_hinge(double x, double width, double *slope) {
+    if (x <= -width) {
+        *slope = 0.0;
+        return 0.0;
+    }
+    if (x >= width) {
+        *slope = 1.0;
+        return x;
+    }
+    *slope = (x + width) / (2.0 * width);
+    return (x + width) * (x + width) / (4.0 * width);
+}
+
+/* A step from 0 (x <= 0) to 1 (x >= 1): a straight middle, and parabolas over the first and last quarter. */
+static inline double pinery_base_ramp(double x, double *slope) {
+    const double corner = 0.25, steep = 1.0 / (1.0 - corner);
+    if (x <= 0.0 || x >= 1.0) {
+        *slope = 0.0;
+        return x <= 0.0 ? 0.0 : 1.0;
+    }
+    if (x < corner) {
+        *slope = steep * x / corner;
+        return 0.5 * steep * x * x / corner;
+    }
+    if (x > 1.0 - corner) {
+        *slope = steep * (1.0 - x) / corner;
+        return 1.0 - 0.5 * steep * (1.0 - x) * (1.0 - x) / corner;
+    }
+    *slope = steep;
+    return steep * (x - 0.5 * corner);
+}
+
+/* A step from 0 to 1 about x = 0: (1 + x/sqrt(x^2 + width^2)) / 2; within 1 % at 5 widths. */
+static inline double pinery_base_turn(double x, double width, double *slope) {
+    double root = sqrt(x * x + width * width);
+    *slope = 0.5 * width * width / (root * root * root);
+    return x < 0.0 ? 0.5 * width * width / (root * (root - x)) : 0.5 * (1.0 + x / root);
+}
+
+/* |x|^p ~ (x^2 + width^2)^(p/2). */
+static inline double pinery_base_abs_power(double x, double p, double width, double *slope) {
+    double square = x * x + width * width, value = pow(square, 0.5 * p);
+    *slope = p * x * value / square;
+    return value;
+}
+
+/* min(x, limit) with a rounded corner of +-width. */
+static inline double pinery_base_at_most(double x, double limit, double width, double *slope) {
+    double over_slope, over = pinery_base_hinge(x - limit, width, &over_slope);
+    *slope = 1.0 - over_slope;
+    return x - over;
+}
+
+#endif

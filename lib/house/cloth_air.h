@@ -1,0 +1,47 @@
+/* Air exchanged through, between and round the cloths. Formulas and sources are in cloth_air.c.
+ *
+ * All exchanges are two-way volume flows [m3/(m2 s)]: as much goes up as comes down. a is the air below, b the air
+ * above. */
+#ifndef PINERY_HOUSE_CLOTH_AIR_H
+#define PINERY_HOUSE_CLOTH_AIR_H
+
+#include "base/smooth.h"
+
+/* Buoyant exchange through an opening in a level plane, by name; the first is the default. */
+#define PINERY_HOUSE_SLIT_LAW_NAMES "miguel|epstein"
+enum pinery_house_slit_law { PINERY_HOUSE_SLIT_MIGUEL, PINERY_HOUSE_SLIT_EPSTEIN };
+
+/* Exchange per m2 of covered plane through the fabric, driven by the temperatures of the air below and above [degC].
+ * K_s: [m/(s K^0.66)], 0.05e-3 (tight film) to 0.5e-3 (open knitted). */
+struct pinery_pair pinery_house_fabric_exchange(double K_s, double T_below, double T_above);
+
+/* Superficial velocity [m/s] through a porous cloth under a pressure difference dp [Pa], with the sign of dp.
+ * permeability [m2]; inertia, dimensionless; thickness [m]; density [kg/m3]. slope: per Pa. */
+double pinery_house_fabric_velocity(double dp, double permeability, double inertia, double thickness, double density,
+                                    double *slope);
+
+/* Permeability [m2] and inertia factor of a woven or knitted cloth of that porosity (share of holes, 0..1). */
+double pinery_house_fabric_permeability(double porosity);
+double pinery_house_fabric_inertia(double porosity);
+
+struct pinery_house_exchange {
+    double value, d_below, d_above; /* m3/(m2 s), and per K */
+    double d_open;                  /* per unit of the open share */
+};
+
+/* Exchange per m2 of the whole plane through slits that leave the share `open` (0..1) of it free, one slit to every
+ * `pitch` metres of cloth travel, so that a slit is open * pitch wide. Only air that is warmer below exchanges. At
+ * open = 1 the two airs are one: the exchange is large whatever the temperatures. */
+struct pinery_house_exchange pinery_house_slit_exchange(enum pinery_house_slit_law law, double open, double pitch,
+                                                        double T_below, double T_above);
+
+/* Exchange per m2 of the whole plane through the gap left along the edges of a drawn cloth: `share` of the plane, gaps
+ * `width` metres wide. */
+struct pinery_pair pinery_house_edge_exchange(enum pinery_house_slit_law law, double share, double width,
+                                              double T_below, double T_above);
+
+/* The temperature dry air would need to be as light as this air [degC]; a = temperature, b = vapour pressure [Pa] in
+ * the slopes. Put it in place of T to let humidity weigh in the buoyancy. */
+struct pinery_pair pinery_house_virtual_temperature(double T, double vapour_pressure, double pressure);
+
+#endif

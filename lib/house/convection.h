@@ -1,0 +1,37 @@
+/* Heat between air and the surfaces of the house by convection. Formulas and sources are in convection.c. */
+#ifndef PINERY_HOUSE_CONVECTION_H
+#define PINERY_HOUSE_CONVECTION_H
+
+#include "base/smooth.h"
+
+/* Outside of the cover, by name; the first is the default. */
+#define PINERY_HOUSE_WIND_LAW_NAMES "bot|mcadams|watmuff|papadakis"
+enum pinery_house_wind_law {
+    PINERY_HOUSE_WIND_BOT,
+    PINERY_HOUSE_WIND_MCADAMS,
+    PINERY_HOUSE_WIND_WATMUFF,
+    PINERY_HOUSE_WIND_PAPADAKIS
+};
+
+/* Heat flux from a to b [W/m2] and the coefficient that made it [W/(m2 K)], the latter for the mass transfer. */
+struct pinery_house_convection {
+    struct pinery_pair flux, coefficient;
+};
+
+/* Outside of the cover, W/(m2 K) per m2 of cover, for a wind speed m/s. */
+double pinery_house_convect_outside(enum pinery_house_wind_law law, double wind);
+
+/* Outside of a vertical wall, W/(m2 K). */
+double pinery_house_convect_wall_outside(double wind);
+
+/* Between a level face and the air on one side of it; a is whichever of the two lies lower. Floor: a = floor, b = air.
+ * Upper face of a cloth: a = cloth, b = air. Lower face of a cloth: a = air, b = cloth. Warm below is unstable. */
+struct pinery_house_convection pinery_house_convect_level(double T_lower, double T_upper);
+
+/* Between the roof air (a) and the inside of a cover (b) tilted by `tilt` [rad] from the level, per m2 of cover. */
+struct pinery_house_convection pinery_house_convect_roof(double T_air, double T_cover, double tilt);
+
+/* Between air and a vertical wall, either as a. */
+struct pinery_house_convection pinery_house_convect_wall(double T_a, double T_b);
+
+#endif
