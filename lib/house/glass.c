@@ -2,16 +2,22 @@
  *
  * Refraction by Snell, n sin(b) = sin(a). One surface reflects, for the two directions of polarisation (Fresnel),
  *     r_s = ((cos a - n cos b) / (cos a + n cos b))^2     r_p = ((n cos a - cos b) / (n cos a + cos b))^2
- * and a pane of thickness d and extinction K lets x = exp(-K d / cos b) pass from one face to the other. Summed over
- * all passes (Stokes 1862; Duffie & Beckman, Solar Engineering of Thermal Processes, chapter 5) transmit t = x (1 -
- * r)^2 / (1 - r^2 x^2)            reflect p = r (1 + x t) Two panes by the same net-radiation sums, each direction of
- * polarisation by itself, since the first pane polarises what reaches the second: t12 = t^2 / (1 - p^2) p12 = p + p t^2
- * / (1 - p^2) first pane absorbs a (1 + t p / (1 - p^2))          second pane absorbs a t / (1 - p^2) Isotropic light:
- * 2 integral of split(a) sin(a) cos(a) da from 0 to pi/2.
+ * and a pane of thickness d and extinction K lets x = exp(-K d / cos b) pass from face to face. Summed over all passes
+ * (Duffie & Beckman, Solar Engineering of Thermal Processes, chapter 5)
+ *     t = x (1 - r)^2 / (1 - r^2 x^2)     transmitted
+ *     p = r (1 + x t)                     reflected
+ *     a = 1 - t - p                       absorbed
+ * Two panes by the same sums, each direction of polarisation by itself, since the first pane polarises what reaches
+ * the second; with m = 1 / (1 - p^2)
+ *     t^2 m                               transmitted
+ *     p (1 + t^2 m)                       reflected
+ *     a (1 + t p m),  a t m               absorbed in the first and in the second pane
+ * Isotropic light: twice the integral of the split times sin(a) cos(a) over a from 0 to pi/2.
  *
- * A measured table is joined by a monotone cubic (Fritsch & Carlson 1980, SIAM J. Numer. Anal. 17:238) with slope 0 at
- * normal incidence, where the curve is even in the angle, and falls to 0 at 90 degrees. Its absorptance is measured at
- * normal incidence only; per unit of light passed it grows with the length of the path in a sheet of index 1.5. */
+ * A measured table is joined by a monotone cubic (Fritsch & Carlson 1980, SIAM J. Numer. Anal. 17:238; slopes by the
+ * weighted harmonic mean of Fritsch & Butland 1984, SIAM J. Sci. Stat. Comput. 5:300) with slope 0 at normal
+ * incidence, where the curve is even in the angle, and falls to 0 at 90 degrees. Its absorptance is measured at normal
+ * incidence only; per unit of light passed it grows with the path in a sheet of index 1.5. */
 #include "house/glass.h"
 
 #include <math.h>

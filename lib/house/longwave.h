@@ -1,5 +1,4 @@
-/* Long-wave exchange between the layers of the house: factors once per change of the stack, flows from fourth powers.
- */
+/* Long-wave exchange between the layers of the house: factors once per change of the stack, flows from 4th powers. */
 #ifndef PINERY_HOUSE_LONGWAVE_H
 #define PINERY_HOUSE_LONGWAVE_H
 
@@ -21,5 +20,8 @@ void pinery_house_longwave_factors(int n, const struct pinery_house_lw_layer *la
 
 /* A layer that covers the part f of the floor and leaves the rest open. */
 struct pinery_house_lw_layer pinery_house_lw_partial(struct pinery_house_lw_layer layer, double f);
+
+/* A canopy of leaf area index `lai`: black-leaf extinction k of diffuse light, opaque leaves of one emissivity. */
+struct pinery_house_lw_layer pinery_house_lw_canopy(double lai, double k, double emissivity);
 
 #endif

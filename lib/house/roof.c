@@ -7,19 +7,22 @@
  * falls on the slopes is what falls on the horizontal, no more.
  *
  * When c2 <= 0 every ray meets a sunny slope first, again carrying z in all. A ray that comes lower than the ridges
- * then passes through m whole ridges (sunny slope in, far slope out) before the slope it enters by for good. Followed
- * back from the gutters' height at x in 0 ... 1 across a span, m is the number of ridges, at height h = tan(b)/2, that
- * stand above the ray k + 1/2 - x spans away, k = 1, 2, ...: with y = h/(z/x) - 1/2 = N + f (N whole), the part f of
- * the rays has m = N + 1 and the rest m = N. So enters = z t1 (t1 t2)^N (1 - f + f t1 t2), which joins the case above
- * at c2 = 0, where y = 0.
+ * passes through m whole ridges (sunny slope in, far slope out) before the slope it enters by for good. Followed back
+ * from the gutters' height at u in 0 ... 1 across a span, m is the number of ridges, tan(b)/2 high, that stand above
+ * the ray k + 1/2 - u spans away, k = 1, 2, ...: with y = tan(b)/2 x/z - 1/2 = N + f, N whole, the part f of the rays
+ * has m = N + 1 and the rest m = N, so that
+ *     z t1 (t1 t2)^N (1 - f + f t1 t2)
+ * enters, which joins the case above at c2 = 0, where y = 0.
  *
  * Light reflected by one slope may meet the slope across the gutter. From a slope with normal n the ray runs on as
  * r = -s + 2 c n; rising by q = r_z/|r_x| it meets the other slope from the part (tan b - q)/(tan b + q) of the first
- * (0 to 1), and what that slope passes is counted as diffuse. Matters most with the sun just above the far slope, which
- * then mirrors it into the next span. Later reflections are left out, so a little light is lost, none is made.
+ * (0 to 1), and what that slope passes is counted as diffuse. Matters most with the sun just above the far slope,
+ * which then mirrors it into the next span. With the sun below the far slope, that slope is met from inside and
+ * mirrors what it does not pass down into the house, diffuse too. Later reflections are left out: a little light is
+ * lost, none is made.
  *
- * Diffuse light is isotropic, and what it does is the beam result summed over the sky, per light on the horizontal: the
- * integral of split sin(el) d(omega) over pi.
+ * Diffuse light is isotropic, and what becomes of it is the beam result summed over the sky, per light on the
+ * horizontal: the integral of split sin(el) d(omega) over pi.
  *
  * Walls see beam, half of the sky and half of the ground: E = beam cos + diffuse/2 + albedo (beam sin(el) + diffuse)/2.
  * All that passes them counts as diffuse entering. Light leaving through the opposite wall is left to the stack. */
@@ -67,7 +70,7 @@ struct pinery_house_roof_beam pinery_house_roof_beam(const struct pinery_house_r
         between_slopes(roof, on1, c1, sb, cb, x, z, &sunny, &out);
         return out;
     }
-    double y = sb * x / (2 * cb * z) - 0.5; /* ridges passed on the way, mean */
+    double y = fmin(sb * x / (2 * cb * z) - 0.5, 1e6); /* ridges passed on the way, mean; finite on the horizon */
     double whole = floor(y), f = y - whole;
     double ridge = sunny.transmit * far.transmit; /* passed by one ridge */
     double kept = pow(ridge, whole);
@@ -75,7 +78,8 @@ struct pinery_house_roof_beam pinery_house_roof_beam(const struct pinery_house_r
     double met = (ridge < 1 ? (1 - kept) / (1 - ridge) : whole) + f * kept;
     double reach = kept * (1 - f + f * ridge);
     out.transmit = sunny.transmit * reach;
-    for (int p = 0; p < 2; p++) /* the far slope is met from inside: its inner pane first */
+    out.scattered = met * sunny.transmit * far.reflect; /* mirrored down; inside, the inner pane comes first */
+    for (int p = 0; p < 2; p++)
         out.absorb[p] = met * (sunny.absorb[p] + sunny.transmit * far.absorb[1 - p]) + reach * sunny.absorb[p];
     if (roof->single) { /* no inner pane: all of it is in the one there is */
         out.absorb[0] += out.absorb[1];

@@ -1,19 +1,23 @@
 /* Light in a stack of layers, by the adding method.
  *
  * In the gap between layers g and g + 1 diffuse light D goes down and U goes up:
- *     D[g] = t[g+1] D[g+1] + rdown[g+1] U[g] + S[g]         U[g] = t[g] U[g-1] + rup[g] D[g] + V[g]
- * with sources S downwards and V upwards: light entering under the cover, lamps, and what the layers scatter out of the
- * beam. The stack 0 ... g answers D[g] with U[g] = R[g] D[g] + E[g]. Going up, m = 1 / (1 - R[g-1] rdown[g])       R[g]
- * = rup[g] + t[g]^2 R[g-1] m       E[g] = t[g] (R[g-1] S[g-1] + E[g-1]) m + V[g] and going down again with D known at
- * the top the light in every gap follows. All reflections are in it; nothing is iterated.
+ *     D[g] = t[g+1] D[g+1] + rdown[g+1] U[g] + S[g]
+ *     U[g] = t[g] U[g-1] + rup[g] D[g] + V[g]
+ * with sources S downwards and V upwards: light entering under the cover, lamps, and what layers scatter out of the
+ * beam. The stack 0 ... g answers D[g] with U[g] = R[g] D[g] + E[g]; going up, with m = 1 / (1 - R[g-1] rdown[g]),
+ *     R[g] = rup[g] + t[g]^2 R[g-1] m
+ *     E[g] = t[g] (R[g-1] S[g-1] + E[g-1]) m + V[g]
+ * and going down again with D known at the top the light in every gap follows. All reflections are in it; nothing is
+ * iterated. The net-radiation method for layers is in Siegel & Howell, Thermal Radiation Heat Transfer.
  *
- * Canopy. Beam is taken away by black-leaf extinction, exp(-k_beam L). Leaves return the part r of what they meet and
- * pass the part s on, which makes two diffuse streams over the leaf area L, counted downwards: dD/dL = -a D + c U + s
- * k_beam exp(-k_beam L)    -dU/dL = -a U + c D + r k_beam exp(-k_beam L)    a = k (1 - s), c = k r with the decay K =
- * sqrt(a^2 - c^2). For r = s this is Goudriaan's canopy (Goudriaan 1977, Crop micrometeorology, Pudoc, Wageningen): K =
- * k sqrt(1 - r - s) and a deep canopy reflects (1 - sqrt(1 - r - s)) / (1 + sqrt(1 - r - s)).
+ * Canopy. Beam is taken away by black-leaf extinction, exp(-kb L). Leaves return the part r of what they meet and pass
+ * the part s on, which makes two diffuse streams over the leaf area L, counted downwards:
+ *     dD/dL  = -a D + c U + s kb exp(-kb L)     a = k (1 - s)
+ *     -dU/dL = -a U + c D + r kb exp(-kb L)     c = k r
+ * with the decay K = sqrt(a^2 - c^2). For r = s this is the canopy of Goudriaan (1977, Crop micrometeorology, Pudoc,
+ * Wageningen): K = k sqrt(1 - r - s), and a deep one reflects (1 - sqrt(1 - r - s)) / (1 + sqrt(1 - r - s)).
  *
- * Leaves facing all ways alike: k_beam = 0.5 / sin(elevation) (Goudriaan 1977), held finite on the horizon. */
+ * Leaves facing all ways alike: kb = 0.5 / sin(elevation) (Goudriaan 1977), held finite on the horizon. */
 #include "house/shortwave.h"
 
 #include <math.h>
