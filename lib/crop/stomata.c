@@ -7,6 +7,7 @@
  * 200)^2        day c4 = 6.1e-7, at most 1.5; night 0 (1.1e-11); CO2 in ppm f_D   = 1 + c5 D^2                  day c5
  * = 4.3, night 5.2 per kPa2, at most 3.8; D deficit from leaf to air
  *
+ * The resistance in the dark is stated at 18 degC, where the night f_T is 2.22 (so 1450 s/m for tomato, c1 = 4.3).
  * Day and night are joined by the light itself: night at none, day from 5 W/m2 per leaf area (restated as a steep
  * logistic step at 5 W/m2 in later work; the width has no source). The limit on f_D is rounded over 0.4, D = 0 over 20
  * Pa. The temperature factor is held to 20 K from T0, where the parabola was never measured. */
@@ -33,13 +34,14 @@ static double dryness(double deficit, double c, double *slope) {
     return 1.0 + rise;
 }
 
-struct pinery_crop_resistance pinery_crop_stomata_resistance(const struct pinery_crop_stomata *stomata, double light,
+struct pinery_crop_resistance pinery_crop_stomata_resistance(double least, double dark, double factor, double light,
                                                              double T_leaf, double e_air, double co2) {
     double slope, d_sat, d_warm_day, d_warm_night, d_dry_day, d_dry_night;
     double I = pinery_base_hinge(light, 0.1, &slope);
     double day = pinery_base_ramp(I / light_day, &slope);
-    double c1 = light_half * stomata->dark / stomata->least;
-    double open = stomata->least * (I + c1) / (I + light_half);
+    double warm_dark = warmth(18.0, 0.005, 33.6, &slope); /* dark is stated at 18 degC */
+    double c1 = light_half * dark / (warm_dark * least);
+    double open = least * (I + c1) / (I + light_half);
 
     double over = co2 > 200.0 ? co2 - 200.0 : 0.0;
     double carbon = pinery_base_at_most(1.0 + day * 6.1e-7 * over * over, most_co2_factor, 0.1, &slope);
@@ -54,7 +56,9 @@ struct pinery_crop_resistance pinery_crop_stomata_resistance(const struct pinery
     double dry = dry_night + day * (dry_day - dry_night);
     double d_dry = d_dry_night + day * (d_dry_day - d_dry_night);
 
-    double base = open * carbon;
+    if (!(factor > 0.0))
+        return (struct pinery_crop_resistance){INFINITY, 0.0, 0.0};
+    double base = open * carbon / factor;
     return (struct pinery_crop_resistance){.value = base * warm * dry,
                                            .d_T_leaf = base * (d_warm * dry + warm * d_dry * d_sat),
                                            .d_e_air = -base * warm * d_dry};

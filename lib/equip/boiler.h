@@ -2,31 +2,23 @@
 #ifndef PINERY_EQUIP_BOILER_H
 #define PINERY_EQUIP_BOILER_H
 
-/* On which heating value a gas volume and an efficiency are stated. */
-#define PINERY_EQUIP_HEATING_VALUE_NAMES "net|gross"
-enum pinery_equip_heating_value { PINERY_EQUIP_HEATING_VALUE_NET, PINERY_EQUIP_HEATING_VALUE_GROSS };
+#include "pinery/house.h"
 
-/* J per m3 of gas at 0 degC and 101325 Pa, Dutch natural gas. */
-double pinery_equip_heating_value(enum pinery_equip_heating_value basis);
+/* Dutch natural gas, J per m3 at 0 degC and 101325 Pa, by the net and the gross value. */
+#define PINERY_EQUIP_GAS_NET 31.65e6
+#define PINERY_EQUIP_GAS_GROSS 35.17e6
 
-struct pinery_equip_boiler {
-    double dry;       /* efficiency on the net value without condensation, 0.93 */
-    double condenser; /* what the condenser can add at most, on the net value: 0.11; 0 without one */
-};
+/* What a condenser adds to the efficiency at a return temperature [degC]; most: what it adds to cold water, 0.11 on the
+ * net value. slope: per K. */
+double pinery_equip_condenser_gain(double most, double T_return, double *slope);
 
-/* Efficiency on the net value at a return temperature [degC]; slope per K. */
-double pinery_equip_boiler_efficiency(const struct pinery_equip_boiler *boiler, double T_return, double *slope);
-
-/* Gas for a heat [W or W/m2]: m3/s or m3/(m2 s), with slopes in heat and return temperature. */
+/* Gas burnt for a heat [W or W/m2]: m3/s or m3/(m2 s), with slopes. gain: of a condenser, 0 without one. */
 struct pinery_equip_gas {
-    double value, d_heat, d_T_return;
+    double value, d_heat, d_gain;
 };
-struct pinery_equip_gas pinery_equip_boiler_gas(const struct pinery_equip_boiler *boiler, double heat, double T_return);
+struct pinery_equip_gas pinery_equip_boiler_gas(const pinery_boiler *boiler, double gain, double heat);
 
-/* Energy in a gas volume [J], by the stated heating value. */
-double pinery_equip_gas_energy(double volume, enum pinery_equip_heating_value basis);
-
-/* Carbon dioxide from burning [kg per m3 of gas]. */
+/* Carbon dioxide from burning [kg per m3 of Dutch gas]. */
 double pinery_equip_gas_co2(void);
 
 /* What is delivered of a demand by something with a capacity in the same unit, rounded over +-2 % of the capacity; zero

@@ -2,24 +2,18 @@
 #ifndef PINERY_EQUIP_FANS_H
 #define PINERY_EQUIP_FANS_H
 
-struct pinery_equip_fan {
-    double per_area; /* units per m2 of floor */
-    double flow;     /* m3/s of one unit at full speed */
-    double power;    /* electric W of one unit at full speed */
-    double standby;  /* electric W of one unit standing still, 0 when switched off */
-    double
-        leaf_speed; /* m/s at the leaf per m3/(m2 s): 37 for circulation fans, less where the jet passes the crop by */
-};
+#include "pinery/house.h"
 
-/* Per m2 of floor; all electric power ends as heat in the air that the fan moves. */
+/* Per m2 of floor; all electric power ends as heat in the air that the fan moves. Slopes are per unit of fan speed. */
 struct pinery_equip_fan_output {
-    double flow;                     /* m3/(m2 s) */
-    double power;                    /* W/m2 */
-    double speed;                    /* of the air at the leaf, m/s */
-    double d_flow, d_power, d_speed; /* per unit of fan speed */
+    double flow, d_flow;   /* m3/(m2 s) */
+    double power, d_power; /* W/m2 */
 };
 
 /* speed: share of full speed, 0..1. */
-struct pinery_equip_fan_output pinery_equip_fan_run(const struct pinery_equip_fan *fan, double speed);
+struct pinery_equip_fan_output pinery_equip_fan_run(const pinery_fan *fan, double speed);
+
+/* Speed that circulation of that flow [m3/(m2 s)] gives the air at the leaf [m/s]. */
+double pinery_equip_fan_leaf_speed(double flow);
 
 #endif

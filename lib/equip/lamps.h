@@ -2,36 +2,27 @@
 #ifndef PINERY_EQUIP_LAMPS_H
 #define PINERY_EQUIP_LAMPS_H
 
-#include <stdbool.h>
+#include "pinery/house.h"
 
-struct pinery_equip_lamp {
-    double efficacy;    /* umol of light (400 to 700 nm) per J of electricity, ballast or driver included */
-    double photons;     /* umol per J of that light: 5.0 high-pressure sodium, 5.4 red, 4.7 white */
-    double infrared;    /* share of the electricity that leaves as near infrared */
-    double long_wave;   /* share that leaves as long-wave radiation from the warm lamp */
-    double ballast;     /* share lost in the ballast or driver */
-    double ballast_out; /* share of the ballast's loss that stays outside the house, 0 when it hangs inside */
-};
-
-/* W/m2 of floor; electric = light + infrared + long_wave + convective + outside, exactly. */
+/* W/m2 of floor; electric = light + infrared + long_wave + convective, exactly. */
 struct pinery_equip_lamp_power {
     double electric;
     double light;       /* 400 to 700 nm */
     double infrared;    /* near infrared */
-    double long_wave;   /* thermal */
-    double convective;  /* to the air, the ballast's inside share with it */
-    double outside;     /* ballast outside the house */
+    double long_wave;   /* thermal, from the warm lamp */
+    double convective;  /* to the air, ballast or driver with it */
+    double body;        /* what warms the lamp: long_wave + convective */
     double photon_flux; /* umol/(m2 s) */
 };
 
-/* Whether the shares of a lamp leave something for convection that is not negative. */
-bool pinery_equip_lamp_possible(const struct pinery_equip_lamp *lamp);
-
-/* installed: electric power [W/m2], ballast included; dim: 0..1. */
-struct pinery_equip_lamp_power pinery_equip_lamp_power(const struct pinery_equip_lamp *lamp, double installed,
-                                                       double dim);
+/* output: share of full output, 0..1. */
+struct pinery_equip_lamp_power pinery_equip_lamp_run(const pinery_lamp *lamp, double output);
 
 /* Electric power [W/m2] that gives a photon flux [umol/(m2 s)]. */
-double pinery_equip_lamp_installed(const struct pinery_equip_lamp *lamp, double photon_flux);
+double pinery_equip_lamp_installed(const pinery_lamp *lamp, double photon_flux);
+
+/* Share of the electricity that leaves as light, from the efficacy [umol/J electric] and the photons in a joule of its
+ * light: 5.0 high-pressure sodium, 5.4 red, 4.7 white. */
+double pinery_equip_lamp_light_share(double efficacy, double per_joule);
 
 #endif

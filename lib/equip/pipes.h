@@ -4,8 +4,7 @@
 
 #include "base/smooth.h"
 
-/* Convection from pipe to air, by name; the first is the default. */
-#define PINERY_EQUIP_PIPE_LAW_NAMES "nawrocki|dezwart"
+/* Convection from pipe to air; the first is the default. */
 enum pinery_equip_pipe_law { PINERY_EQUIP_PIPE_NAWROCKI, PINERY_EQUIP_PIPE_DEZWART };
 
 /* Heat to the air [W per m of pipe]; a = pipe, b = air [degC]; outer diameter [m]. */

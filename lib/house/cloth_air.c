@@ -62,16 +62,14 @@ static struct pinery_pair opening_speed(enum pinery_house_slit_law law, double w
     return (struct pinery_pair){speed, by_drop + by_mean, -by_drop + by_mean};
 }
 
-struct pinery_house_exchange pinery_house_slit_exchange(enum pinery_house_slit_law law, double open, double pitch,
+struct pinery_house_exchange pinery_house_slit_exchange(enum pinery_house_slit_law law, double open, double width,
                                                         double T_below, double T_above) {
-    double share = open > 0.0 ? open : 0.0, d_mix;
-    struct pinery_pair full = opening_speed(law, pitch, T_below, T_above);
-    double root = sqrt(share), part = share * root; /* open^1.5: the share, and its width under the root */
-    double mix = open_mixing * pinery_base_ramp(2.0 * share - 1.0, &d_mix);
-    return (struct pinery_house_exchange){.value = part * full.value + mix,
-                                          .d_below = part * full.d_a,
-                                          .d_above = part * full.d_b,
-                                          .d_open = 1.5 * root * full.value + 2.0 * open_mixing * d_mix};
+    struct pinery_pair speed = opening_speed(law, width, T_below, T_above);
+    double d_mix, mix = open_mixing * pinery_base_ramp(2.0 * open - 1.0, &d_mix);
+    return (struct pinery_house_exchange){.value = open * speed.value + mix,
+                                          .d_below = open * speed.d_a,
+                                          .d_above = open * speed.d_b,
+                                          .d_open = speed.value + 2.0 * open_mixing * d_mix};
 }
 
 struct pinery_pair pinery_house_edge_exchange(enum pinery_house_slit_law law, double share, double width,

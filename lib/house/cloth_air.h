@@ -7,8 +7,7 @@
 
 #include "base/smooth.h"
 
-/* Buoyant exchange through an opening in a level plane, by name; the first is the default. */
-#define PINERY_HOUSE_SLIT_LAW_NAMES "miguel|epstein"
+/* Buoyant exchange through an opening in a level plane; the first is the default. */
 enum pinery_house_slit_law { PINERY_HOUSE_SLIT_MIGUEL, PINERY_HOUSE_SLIT_EPSTEIN };
 
 /* Exchange per m2 of covered plane through the fabric, driven by the temperatures of the air below and above [degC].
@@ -29,14 +28,14 @@ struct pinery_house_exchange {
     double d_open;                  /* per unit of the open share */
 };
 
-/* Exchange per m2 of the whole plane through slits that leave the share `open` (0..1) of it free, one slit to every
- * `pitch` metres of cloth travel, so that a slit is open * pitch wide. Only air that is warmer below exchanges. At
- * open = 1 the two airs are one: the exchange is large whatever the temperatures. */
-struct pinery_house_exchange pinery_house_slit_exchange(enum pinery_house_slit_law law, double open, double pitch,
+/* Exchange per m2 of the whole plane through slits `width` metres wide that leave the share `open` (0..1) of it free.
+ * Only air that is warmer below exchanges. At open = 1 the two airs are one: the exchange is large whatever the
+ * temperatures. */
+struct pinery_house_exchange pinery_house_slit_exchange(enum pinery_house_slit_law law, double open, double width,
                                                         double T_below, double T_above);
 
-/* Exchange per m2 of the whole plane through the gap left along the edges of a drawn cloth: `share` of the plane, gaps
- * `width` metres wide. */
+/* The same through the gaps `width` metres wide that a drawn cloth leaves along its edges, `share` of the plane: the
+ * part by buoyancy alone. */
 struct pinery_pair pinery_house_edge_exchange(enum pinery_house_slit_law law, double share, double width,
                                               double T_below, double T_above);
 

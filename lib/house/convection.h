@@ -4,8 +4,7 @@
 
 #include "base/smooth.h"
 
-/* Outside of the cover, by name; the first is the default. */
-#define PINERY_HOUSE_WIND_LAW_NAMES "bot|mcadams|watmuff|papadakis"
+/* Outside of the cover, in the order of the choices of `outside_convection`; the first is the default. */
 enum pinery_house_wind_law {
     PINERY_HOUSE_WIND_BOT,
     PINERY_HOUSE_WIND_MCADAMS,
