@@ -22,7 +22,8 @@ export PKG_CONFIG_PATH
 library=$(find "$prefix" -name libpinery.a)
 eval "cc -std=c11 main.c $(pkg-config --cflags --libs pinery) -o shared"
 LD_LIBRARY_PATH=$(dirname "$library") ./shared
-eval "cc -std=c11 main.c $(pkg-config --cflags pinery) '$library' $(pkg-config --libs --static pinery | sed 's/-lpinery//') -o static"
+private=$(pkg-config --libs --static pinery | sed 's/-lpinery//')
+eval "cc -std=c11 main.c $(pkg-config --cflags pinery) '$library' $private -o static"
 ./static
 
 cat >CMakeLists.txt <<'END'

@@ -20,9 +20,13 @@ END {
 }' || status=1
 
 # A name is marked where its declaration says PINERY_API; the declaration may go on over lines.
-marked=$(cat "$1"/include/pinery/*.h | grep -v '^#' | awk '/PINERY_API/ { on = 1 } on { text = text " " $0 } /;/ { on = 0; text = text "\n" }
+marked=$(cat "$1"/include/pinery/*.h | awk '
+/^#/ { next }
+/PINERY_API/ { on = 1 }
+on { text = text " " $0 }
+/;/ { on = 0; text = text "\n" }
 END { print text }' | sed 's/.*PINERY_API//; s/[({[;].*//' | sed -n 's/.*\(pinery_[a-z0-9_]*\)[ ]*$/\1/p' | sort -u)
-exported=$(nm -D --defined-only "$build/libpinery.so" | awk '{ print $3 }' | grep -v '^__\(asan\|odr_asan\|ubsan\)' | sort -u)
+exported=$(nm -D --defined-only "$build/libpinery.so" | awk '$3 !~ /^__(asan|odr_asan|ubsan|sancov)/ { print $3 }')
 for name in $exported; do
     echo "$marked" | grep -qx "$name" || { echo "libpinery.so exports $name, which no public header marks"; status=1; }
 done
