@@ -1,0 +1,114 @@
+/* The cloths: when each drive is drawn and opened, which of its cloths is used, and how wide its slit may be.
+ *
+ * A drive is drawn when any of these rules asks for it: blackout hours; night (dark and cold); a cold dark day; shade.
+ * Each rule has hysteresis: it begins at its threshold and ends a band beyond it. Between two moves lies a pause,
+ * except for what cannot wait: snow, which parks the cloth whatever else asks for it, and the hours of a blackout.
+ * Opening may go in steps with a wait between them. Snow is taken to fall for half an hour after it was last seen.
+ *
+ * Two cloths on a drive exclude one another: night and blackout use the night cloth, the other rules the day cloth, and
+ * the one drawn is parked, all the way, before the other is drawn. */
+#include <math.h>
+
+#include "control/rules.h"
+
+static const double snow_hold_s = 1800.0;
+
+static void update(const pinery_screen *screen, struct pinery_control_screen *is, const pinery_seen *seen) {
+    double light = seen->reading[PINERY_READING_outside_global];
+    double outside = seen->reading[PINERY_READING_outside];
+    double lb = screen->light_band, ob = screen->outside_band;
+
+    if (seen->reading[PINERY_READING_outside_snow] > 0.0) {
+        is->snow_s = seen->time_s;
+    }
+    is->snow = screen->open_in_snow && !pinery_control_waited(seen->time_s, is->snow_s, snow_hold_s);
+    is->dark = isfinite(screen->dark_from) && isfinite(screen->dark_until) &&
+               pinery_control_between(seen->hour, screen->dark_from, screen->dark_until);
+    is->night = is->night ? light <= screen->close_below_light + lb && outside <= screen->close_below_outside + ob
+                          : light < screen->close_below_light && outside < screen->close_below_outside;
+    is->day = is->day ? light <= screen->day_light + lb && outside <= screen->day_outside + ob
+                      : light < screen->day_light && outside < screen->day_outside;
+    is->shade = pinery_control_switch(is->shade, light, screen->shade_above_light, screen->shade_above_light - lb);
+    is->slit_warm =
+        pinery_control_switch(is->slit_warm, outside, screen->slit_least_outside + ob, screen->slit_least_outside);
+}
+
+static void move(struct pinery_control_screen *is, double cloth, double now_s) {
+    is->cloth = cloth;
+    is->moved_s = now_s;
+}
+
+/* One interval of a drive in use; `position` is where its cloth really is. */
+static void drive(const pinery_screen *screen, struct pinery_control_screen *is, const pinery_seen *seen,
+                  double position) {
+    double now_s = seen->time_s;
+    bool dark_before = is->dark;
+    update(screen, is, seen);
+    bool wanted = !is->snow && (is->dark || is->night || is->day || is->shade);
+    int which = (is->dark || is->night ? screen->night_cloth : screen->day_cloth) - 1;
+    bool at_once = is->snow || is->dark != dark_before;
+    bool paused = !at_once && !pinery_control_waited(now_s, is->moved_s, screen->pause);
+
+    if (is->snow) {
+        is->exchanging = false;
+        if (is->cloth > 0.0) {
+            move(is, 0.0, now_s);
+        }
+    } else if (wanted && which != is->which) {
+        if (is->cloth > 0.0) {
+            if (!paused) {
+                move(is, 0.0, now_s);
+                is->exchanging = true;
+            }
+        } else if (position <= 0.01 && (is->exchanging || !paused)) {
+            is->which = which;
+            is->exchanging = false;
+            move(is, screen->drawn, now_s);
+        }
+    } else if (wanted) {
+        if (is->cloth != screen->drawn && (is->exchanging || !paused)) {
+            move(is, screen->drawn, now_s);
+        }
+        is->exchanging = false;
+    } else if (is->cloth > 0.0) {
+        bool opening = is->cloth < screen->drawn;
+        if (opening ? pinery_control_waited(now_s, is->moved_s, screen->open_wait) : !paused) {
+            double left = is->cloth - screen->open_step;
+            move(is, left < 1e-6 ? 0.0 : left, now_s);
+        }
+    } else {
+        is->exchanging = false;
+    }
+}
+
+static pinery_law slit(const pinery_screen *screen, const struct pinery_control_screen *is, double ventilation) {
+    pinery_law law = {.high = 1.0};
+    if (is->cloth <= 0.0) {
+        return law;
+    }
+    if (screen->slit_humidity_max > 0.0 && is->slit_warm) {
+        law.by_humidity = screen->slit_humidity_max;
+        law.humidity_start = 0.01 * screen->slit_humidity_start;
+        law.humidity_full = 0.01 * screen->slit_humidity_full;
+    }
+    if (screen->slit_temperature_max > 0.0) {
+        law.by_temperature = screen->slit_temperature_max;
+        law.temperature_start = ventilation + screen->slit_temperature_start;
+        law.temperature_full = ventilation + screen->slit_temperature_full;
+    }
+    return law;
+}
+
+void pinery_control_screens(const pinery_strategy *strategy, struct pinery_control_memory *memory,
+                            const pinery_seen *seen, pinery_orders *orders) {
+    for (int i = 0; i < PINERY_DRIVES; i++) {
+        const pinery_screen *screen = &strategy->screen[i];
+        struct pinery_control_screen *is = &memory->screen[i];
+        if (screen->use) {
+            drive(screen, is, seen, seen->reading[PINERY_READING_cloth_1 + i]);
+        }
+        orders->cloth[i] = is->cloth;
+        orders->which[i] = is->which;
+        orders->slit[i] = slit(screen, is, orders->ventilation);
+    }
+}

@@ -1,0 +1,70 @@
+/* The vents as laws: by temperature and humidity, limited by storm, rain and frost, with a least opening over a cloth.
+ *
+ * Storm ends at 0.9 of its wind; rain counts for a quarter of an hour after it was last seen, and snow counts as rain;
+ * frost ends 1 K above its temperature. In frost a vent opens no wider than it was when the frost came, and one that is
+ * shut stays shut. (The bands are common practice, no source.) */
+#include <math.h>
+
+#include "control/rules.h"
+
+static const double storm_lee = 0.1, storm_ends = 0.9, rain_hold_s = 900.0, frost_band = 1.0, shut = 0.005;
+
+/* The widest opening in frost, given the position and what it was limited to before. */
+static double frost_most(bool was_frost, double position, double most) {
+    if (position < shut) {
+        return 0.0;
+    }
+    return was_frost ? most : fmin(1.0, ceil(100.0 * position) / 100.0);
+}
+
+static void update(const pinery_strategy *strategy, struct pinery_control_vents *is, const pinery_seen *seen) {
+    is->storm = pinery_control_switch(is->storm, seen->reading[PINERY_READING_outside_wind], strategy->vent_storm,
+                                      storm_ends * strategy->vent_storm);
+    if (seen->rain > 0.0 || seen->reading[PINERY_READING_outside_snow] > 0.0) {
+        is->rain_s = seen->time_s;
+    }
+    is->rain = !pinery_control_waited(seen->time_s, is->rain_s, rain_hold_s);
+
+    bool was_frost = is->frost;
+    is->frost = pinery_control_switch(is->frost, seen->reading[PINERY_READING_outside], strategy->vent_frost,
+                                      strategy->vent_frost + frost_band);
+    if (is->frost) {
+        is->lee_most = frost_most(was_frost, seen->reading[PINERY_READING_vent_lee], is->lee_most);
+        is->wind_most = frost_most(was_frost, seen->reading[PINERY_READING_vent_wind], is->wind_most);
+    } else {
+        is->lee_most = is->wind_most = 1.0;
+    }
+}
+
+void pinery_control_vents(const pinery_strategy *strategy, struct pinery_control_memory *memory,
+                          const pinery_seen *seen, pinery_orders *orders) {
+    struct pinery_control_vents *is = &memory->vents;
+    update(strategy, is, seen);
+
+    double lee_most = is->lee_most, wind_most = is->wind_most;
+    if (is->rain) {
+        lee_most = fmin(lee_most, strategy->vent_rain_max);
+        wind_most = fmin(wind_most, strategy->vent_rain_max);
+    }
+    if (is->storm) {
+        lee_most = fmin(lee_most, storm_lee);
+        wind_most = 0.0;
+    }
+    double least = pinery_control_any_drawn(orders) ? strategy->vent_over_screen : 0.0;
+
+    double start = orders->ventilation;
+    orders->vent_lee = (pinery_law){.low = fmin(least, lee_most),
+                                    .by_temperature = 1.0,
+                                    .temperature_start = start,
+                                    .temperature_full = start + strategy->vent_band,
+                                    .by_humidity = strategy->vent_humidity_max,
+                                    .humidity_start = 0.01 * strategy->vent_humidity_start,
+                                    .humidity_full = 0.01 * strategy->vent_humidity_full,
+                                    .high = lee_most};
+    start += strategy->vent_wind_lag;
+    orders->vent_wind = (pinery_law){.low = fmin(least, wind_most),
+                                     .by_temperature = pinery_control_gain(least, strategy->vent_wind_max),
+                                     .temperature_start = start,
+                                     .temperature_full = start + strategy->vent_band,
+                                     .high = wind_most};
+}
