@@ -159,7 +159,18 @@ typedef struct pinery_ledger pinery_ledger; /* opaque */
 /* The results, NaN where the run had nothing to measure. */
 PINERY_API double pinery_ledger_result(const pinery_ledger *ledger, pinery_result result);
 
-/* Totals of a heading over the run, or over month 0..11. */
+/* The span of the run, seconds since 1 January 00:00 of its first year, and whether that year has 366 days. */
+PINERY_API double pinery_ledger_start_s(const pinery_ledger *ledger);
+PINERY_API double pinery_ledger_end_s(const pinery_ledger *ledger);
+PINERY_API bool pinery_ledger_leap(const pinery_ledger *ledger);
+
+/* The mean of a reading over the run, or over month 0..11, and how many hours of the month are in the run. */
+PINERY_API double pinery_ledger_mean(const pinery_ledger *ledger, pinery_reading reading);
+PINERY_API double pinery_ledger_month_reading(const pinery_ledger *ledger, int month, pinery_reading reading);
+PINERY_API double pinery_ledger_month_hours(const pinery_ledger *ledger, int month);
+
+/* Totals of a heading over the run, or over month 0..11 (of every year of the run together; NaN for a month outside
+ * it). */
 PINERY_API double pinery_ledger_heat(const pinery_ledger *ledger, pinery_heading heading);  /* J/m2 */
 PINERY_API double pinery_ledger_water(const pinery_ledger *ledger, pinery_heading heading); /* kg/m2 */
 PINERY_API double pinery_ledger_meter(const pinery_ledger *ledger, pinery_meter meter);

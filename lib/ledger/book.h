@@ -1,0 +1,71 @@
+/* What is inside a ledger. */
+#ifndef PINERY_LEDGER_BOOK_H
+#define PINERY_LEDGER_BOOK_H
+
+#include "ledger/histogram.h"
+#include "ledger/ledger.h"
+
+/* Running totals as one row, so that they are copied and subtracted in one go. */
+enum {
+    PINERY_LEDGER_HEAT = 0,
+    PINERY_LEDGER_WATER = PINERY_LEDGER_HEAT + PINERY_N_HEADINGS,
+    PINERY_LEDGER_METER = PINERY_LEDGER_WATER + PINERY_N_HEADINGS,
+    PINERY_LEDGER_TOTALS = PINERY_LEDGER_METER + PINERY_N_METERS
+};
+
+/* A span of time: totals booked in it and readings times seconds. */
+struct pinery_ledger_span {
+    double seconds;
+    double total[PINERY_LEDGER_TOTALS];
+    double reading[PINERY_N_READINGS];
+};
+
+/* Seconds in which something was so. Rows are in the order of the results they become. */
+enum pinery_ledger_band {
+    PINERY_LEDGER_OVER_85,
+    PINERY_LEDGER_OVER_90,
+    PINERY_LEDGER_OVER_95,
+    PINERY_LEDGER_DEFICIT,
+    PINERY_LEDGER_VPD_LOW,
+    PINERY_LEDGER_VPD_HIGH,
+    PINERY_LEDGER_DEW,
+    PINERY_LEDGER_WET,
+    PINERY_LEDGER_SCREEN_1,
+    PINERY_LEDGER_SCREEN_2,
+    PINERY_LEDGER_SCREEN_3,
+    PINERY_LEDGER_SLIT,
+    PINERY_LEDGER_VENT,
+    PINERY_LEDGER_SNOW,
+    PINERY_LEDGER_PIPE,  /* lower pipes over 25 degC */
+    PINERY_LEDGER_NIGHT, /* no sun */
+    PINERY_LEDGER_DRAWN, /* a cloth is drawn */
+    PINERY_LEDGER_BANDS
+};
+
+struct pinery_ledger {
+    struct pinery_ledger_setup setup;
+    long ticks;
+    double first_s, last_s;
+    double first[PINERY_LEDGER_TOTALS], last[PINERY_LEDGER_TOTALS]; /* totals as they were handed in */
+    double first_stored[2], last_stored[2];                         /* heat, water */
+    double last_reading[PINERY_N_READINGS];
+
+    struct pinery_ledger_span hour, month; /* open spans: readings so far */
+    double hour_first[PINERY_LEDGER_TOTALS], month_first[PINERY_LEDGER_TOTALS];
+    double month_end_s;
+    int present_month;
+    struct pinery_ledger_span months[12];
+    long hours, most_hours; /* kept, room for */
+    struct pinery_ledger_span *kept;
+
+    double band[PINERY_LEDGER_BANDS];
+    double run_over_90, longest_over_90;             /* s */
+    double pipe_sum, night_sum, roof_sum, along_sum; /* K s */
+    struct pinery_ledger_histogram night, along;
+
+    double boiler[2], boiler_s[2];   /* heat of the boiler and time, one and two ticks ago */
+    double hour_end_s, hour_boiler;  /* the hour under way and the heat at its start */
+    double peak_hour, peak_interval; /* W/m2, -infinity: none yet */
+};
+
+#endif

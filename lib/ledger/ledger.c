@@ -1,0 +1,208 @@
+/* The ledger is kept from running totals: a month is the difference of the totals at its two ends, so that nothing is
+ * lost between the months and the year. Readings are instants; over an interval a reading counts as the mean of its two
+ * ends, and that mean decides whether the interval is in a band.
+ *
+ * An interval belongs to the month in which its middle lies. The hourly peak is taken over the hours counted from the
+ * start, the boiler's running heat being read on a straight line inside an interval that crosses the end of an hour. */
+#include "ledger/ledger.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/error.h"
+#include "ledger/book.h"
+#include "ledger/calendar.h"
+
+#define R(key) PINERY_READING_##key
+
+static const double hour_s = 3600.0;
+
+pinery_status pinery_ledger_create(const struct pinery_ledger_setup *setup, pinery_ledger **out, pinery_error *error) {
+    *out = NULL;
+    if (!(setup->interval_s > 0.0) || setup->intervals < 1 || !(setup->heating_value > 0.0) ||
+        !isfinite(setup->start_s)) {
+        return pinery_base_fail(
+            error, PINERY_BAD_INPUT,
+            "ledger: interval = %.10g s, intervals = %ld, heating value = %.10g J/m3, start = %.10g "
+            "s; expected numbers above 0 and a finite start",
+            setup->interval_s, setup->intervals, setup->heating_value, setup->start_s);
+    }
+    double per_hour = hour_s / setup->interval_s;
+    if (setup->keep_hours && (per_hour < 0.5 || fabs(per_hour - round(per_hour)) > 1e-9 * per_hour)) {
+        return pinery_base_fail(error, PINERY_BAD_INPUT,
+                                "ledger: control interval = %.10g s does not divide the hour; an hourly series cannot "
+                                "be kept",
+                                setup->interval_s);
+    }
+    pinery_ledger *ledger = calloc(1, sizeof *ledger);
+    if (ledger == NULL) {
+        return pinery_base_fail(error, PINERY_MEMORY, "ledger: no memory");
+    }
+    ledger->setup = *setup;
+    if (setup->keep_hours) {
+        ledger->most_hours = (long)floor((double)setup->intervals / round(per_hour) + 1e-9);
+        ledger->kept = calloc((size_t)ledger->most_hours + 1, sizeof *ledger->kept);
+        if (ledger->kept == NULL) {
+            pinery_ledger_free(ledger);
+            return pinery_base_fail(error, PINERY_MEMORY, "ledger: no memory for the hourly series");
+        }
+    }
+    pinery_ledger_histogram_start(&ledger->night, -20.0, 0.01);
+    pinery_ledger_histogram_start(&ledger->along, 0.0, 0.01);
+    ledger->peak_hour = ledger->peak_interval = -INFINITY;
+    *out = ledger;
+    return pinery_base_ok(error);
+}
+
+void pinery_ledger_free(pinery_ledger *ledger) {
+    if (ledger != NULL) {
+        free(ledger->kept);
+        free(ledger);
+    }
+}
+
+static void copy_totals(double total[PINERY_LEDGER_TOTALS], const pinery_tick *tick) {
+    memcpy(total + PINERY_LEDGER_HEAT, tick->heat, sizeof tick->heat);
+    memcpy(total + PINERY_LEDGER_WATER, tick->water, sizeof tick->water);
+    memcpy(total + PINERY_LEDGER_METER, tick->meter, sizeof tick->meter);
+}
+
+static double boiler(const pinery_tick *tick) {
+    return tick->heat[PINERY_HEADING_heat_lower] + tick->heat[PINERY_HEADING_heat_upper];
+}
+
+static void start(pinery_ledger *ledger, const pinery_tick *tick) {
+    copy_totals(ledger->first, tick);
+    memcpy(ledger->hour_first, ledger->first, sizeof ledger->first);
+    memcpy(ledger->month_first, ledger->first, sizeof ledger->first);
+    ledger->first_s = tick->time_s;
+    ledger->first_stored[0] = tick->stored_heat;
+    ledger->first_stored[1] = tick->stored_water;
+    ledger->present_month = pinery_ledger_date(tick->time_s, ledger->setup.leap).month;
+    ledger->month_end_s = pinery_ledger_month_end_s(tick->time_s, ledger->setup.leap);
+    ledger->boiler[0] = ledger->hour_boiler = boiler(tick);
+    ledger->boiler_s[0] = ledger->boiler_s[1] = tick->time_s;
+    ledger->hour_end_s = tick->time_s + hour_s;
+}
+
+/* Totals since `first` into the span, and its readings so far. */
+static void close_span(struct pinery_ledger_span *into, struct pinery_ledger_span *open, double *first,
+                       const double *now) {
+    for (int i = 0; i < PINERY_LEDGER_TOTALS; i++) {
+        into->total[i] += now[i] - first[i];
+        first[i] = now[i];
+    }
+    for (int i = 0; i < PINERY_N_READINGS; i++) {
+        into->reading[i] += open->reading[i];
+        open->reading[i] = 0.0;
+    }
+    into->seconds += open->seconds;
+    open->seconds = 0.0;
+}
+
+static void close_month(pinery_ledger *ledger) {
+    close_span(&ledger->months[ledger->present_month], &ledger->month, ledger->month_first, ledger->last);
+}
+
+static void bands(pinery_ledger *ledger, const double *r, double dt) {
+    double *band = ledger->band;
+    double moist = r[R(humidity_lower)] > r[R(humidity_upper)] ? r[R(humidity_lower)] : r[R(humidity_upper)];
+    band[PINERY_LEDGER_OVER_85] += moist > 85.0 ? dt : 0.0;
+    band[PINERY_LEDGER_OVER_90] += moist > 90.0 ? dt : 0.0;
+    band[PINERY_LEDGER_OVER_95] += moist > 95.0 ? dt : 0.0;
+    ledger->run_over_90 = moist > 90.0 ? ledger->run_over_90 + dt : 0.0;
+    if (ledger->run_over_90 > ledger->longest_over_90) {
+        ledger->longest_over_90 = ledger->run_over_90;
+    }
+    band[PINERY_LEDGER_DEFICIT] += r[R(humidity_deficit)] < 1.5 ? dt : 0.0;
+    band[PINERY_LEDGER_VPD_LOW] += r[R(vapour_deficit)] < 200.0 ? dt : 0.0;
+    band[PINERY_LEDGER_VPD_HIGH] += r[R(vapour_deficit)] > 1400.0 ? dt : 0.0;
+    band[PINERY_LEDGER_DEW] += r[R(dew_margin)] < 1.0 ? dt : 0.0;
+    band[PINERY_LEDGER_WET] += r[R(crop_wetness)] > 0.001 ? dt : 0.0;
+    band[PINERY_LEDGER_VENT] += r[R(vent_lee)] > 0.01 || r[R(vent_wind)] > 0.01 ? dt : 0.0;
+
+    bool drawn = false, slit = false;
+    for (int i = 0; i < PINERY_LEDGER_DRIVES; i++) {
+        double cloth = r[R(cloth_1) + i];
+        band[PINERY_LEDGER_SCREEN_1 + i] += cloth > 0.95 ? dt : 0.0;
+        drawn = drawn || cloth > 0.5;
+        slit = slit || (cloth > 0.5 && r[R(slit_1) + i] > 0.005);
+    }
+    band[PINERY_LEDGER_SLIT] += slit ? dt : 0.0;
+    if (drawn) {
+        band[PINERY_LEDGER_DRAWN] += dt;
+        band[PINERY_LEDGER_SNOW] += r[R(outside_snow)] > 0.0 ? dt : 0.0;
+        ledger->roof_sum += (r[R(air_roof)] - r[R(outside)]) * dt;
+        ledger->along_sum += r[R(end_to_end)] * dt;
+        pinery_ledger_histogram_add(&ledger->along, r[R(end_to_end)], dt);
+    }
+    if (r[R(outside_global)] < 1.0) {
+        double difference = r[R(air_lower)] - r[R(air_upper)];
+        band[PINERY_LEDGER_NIGHT] += dt;
+        ledger->night_sum += difference * dt;
+        pinery_ledger_histogram_add(&ledger->night, difference, dt);
+    }
+    if (r[R(pipe_lower)] > 25.0) {
+        band[PINERY_LEDGER_PIPE] += dt;
+        ledger->pipe_sum += r[R(pipe_lower)] * dt;
+    }
+}
+
+static void peaks(pinery_ledger *ledger, const pinery_tick *tick) {
+    double now = boiler(tick), before = ledger->boiler[0], before_s = ledger->boiler_s[0];
+    while (tick->time_s >= ledger->hour_end_s - 1e-3) {
+        double share = (ledger->hour_end_s - before_s) / (tick->time_s - before_s);
+        double at_end = share >= 1.0 - 1e-9 ? now : before + share * (now - before);
+        double mean = (at_end - ledger->hour_boiler) / hour_s;
+        ledger->peak_hour = mean > ledger->peak_hour ? mean : ledger->peak_hour;
+        ledger->hour_boiler = at_end;
+        ledger->hour_end_s += hour_s;
+    }
+    if (ledger->ticks >= 2) {
+        double mean = (now - ledger->boiler[1]) / (tick->time_s - ledger->boiler_s[1]);
+        ledger->peak_interval = mean > ledger->peak_interval ? mean : ledger->peak_interval;
+    }
+    ledger->boiler[1] = before;
+    ledger->boiler_s[1] = before_s;
+    ledger->boiler[0] = now;
+    ledger->boiler_s[0] = tick->time_s;
+}
+
+void pinery_ledger_tick(pinery_ledger *ledger, const pinery_tick *tick) {
+    if (ledger->ticks == 0) {
+        start(ledger, tick);
+    } else {
+        double dt = tick->time_s - ledger->last_s;
+        if (ledger->last_s + 0.5 * dt >= ledger->month_end_s) {
+            close_month(ledger);
+            ledger->present_month = pinery_ledger_date(ledger->last_s + 0.5 * dt, ledger->setup.leap).month;
+            ledger->month_end_s = pinery_ledger_month_end_s(ledger->last_s + 0.5 * dt, ledger->setup.leap);
+        }
+        double mean[PINERY_N_READINGS];
+        for (int i = 0; i < PINERY_N_READINGS; i++) {
+            mean[i] = 0.5 * (ledger->last_reading[i] + tick->reading[i]);
+            ledger->hour.reading[i] += mean[i] * dt;
+            ledger->month.reading[i] += mean[i] * dt;
+        }
+        ledger->hour.seconds += dt;
+        ledger->month.seconds += dt;
+        bands(ledger, mean, dt);
+        peaks(ledger, tick);
+    }
+    copy_totals(ledger->last, tick);
+    memcpy(ledger->last_reading, tick->reading, sizeof tick->reading);
+    ledger->last_stored[0] = tick->stored_heat;
+    ledger->last_stored[1] = tick->stored_water;
+    ledger->last_s = tick->time_s;
+    ledger->ticks++;
+    if (ledger->kept != NULL && ledger->hour.seconds > hour_s - 1e-3 && ledger->hours < ledger->most_hours) {
+        close_span(&ledger->kept[ledger->hours++], &ledger->hour, ledger->hour_first, ledger->last);
+    }
+}
+
+void pinery_ledger_finish(pinery_ledger *ledger) {
+    if (ledger->month.seconds > 0.0) {
+        close_month(ledger);
+    }
+}
