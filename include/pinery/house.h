@@ -67,7 +67,8 @@ extern "C" {
       "(optional) above the floor; not given: gutter height less 0.3 m per drive")                            \
     X(REAL, run_time, "s", 240, 5, 3600, "", "for the whole way")                                             \
     X(REAL, edge_gap, "", 0.003, 0, 0.2, "", "share of the floor that stays open round the edges when drawn") \
-    X(REAL, gap_width, "m", 0.1, 0.005, 5, "", "width of a slit's opening, the length scale of its air flow")
+    X(REAL, pitch, "m", 4.5, 0.5, 50, "", "from truss to truss: a slit is its share of this wide")            \
+    X(REAL, gap_width, "m", 0.1, 0.005, 5, "", "width of the gaps along the edges")
 
 /* A heating circuit. */
 #define PINERY_PIPE_FIELDS(X)                                                            \

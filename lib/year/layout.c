@@ -1,0 +1,116 @@
+/* Where every unknown stands: only what exists in this house gets a row. */
+#include "year/layout.h"
+
+static const int heading_has_water[PINERY_N_HEADINGS] = {
+#define X(key, side, water, doc) water,
+    PINERY_HEADINGS(X)
+#undef X
+};
+
+static bool present(const struct pinery_year_model *model, int node) {
+    const pinery_house *house = &model->house;
+    if (node >= NODE_AIR_ABOVE && node < NODE_AIR_ABOVE + PINERY_DRIVES)
+        return node - NODE_AIR_ABOVE < house->drives;
+    if (node >= NODE_CLOTH && node < NODE_CLOTH + PINERY_DRIVES)
+        return node - NODE_CLOTH < house->drives;
+    if (node >= NODE_LAMP && node < NODE_LAMP + PINERY_LAMPS)
+        return house->lamp[node - NODE_LAMP].power > 0.0;
+    if (node >= NODE_SOIL && node < NODE_SOIL + PINERY_YEAR_SOIL)
+        return node - NODE_SOIL < house->soil_layers;
+    switch (node) {
+    case NODE_PIPE_LOWER:
+        return house->pipe_lower.length > 0.0;
+    case NODE_PIPE_UPPER:
+        return house->pipe_upper.length > 0.0;
+    case NODE_COVER_OUTER:
+        return model->two_panes;
+    case NODE_WALL:
+        return house->walls;
+    default:
+        return true;
+    }
+}
+
+static bool holds_water(int node) {
+    return node < PINERY_YEAR_N_AIRS || (node >= NODE_CLOTH && node < NODE_CLOTH + PINERY_DRIVES) ||
+           node == NODE_CANOPY_LOWER || node == NODE_CANOPY_UPPER || node == NODE_COVER || node == NODE_WALL;
+}
+
+static bool act_present(const pinery_house *house, int act) {
+    if (act < ACT_SLIT)
+        return act - ACT_CLOTH < house->drives;
+    if (act < ACT_VENT_LEE)
+        return act - ACT_SLIT < house->drives;
+    if (act >= ACT_LAMP && act < ACT_LAMP + PINERY_LAMPS)
+        return house->lamp[act - ACT_LAMP].power > 0.0;
+    if (act == ACT_FAN_THROUGH)
+        return house->drives > 0 && house->fan_through.flow > 0.0;
+    if (act == ACT_FAN_CIRCULATION)
+        return house->fan_circulation.flow > 0.0;
+    return true;
+}
+
+void pinery_year_layout_make(const struct pinery_year_model *model, struct pinery_year_layout *at) {
+    int row = 0;
+    for (int node = 0; node < PINERY_YEAR_N_ENDS; node++)
+        at->heat[node] = node < PINERY_YEAR_N_NODES && present(model, node) ? row++ : -1;
+    for (int node = 0; node < PINERY_YEAR_N_ENDS; node++)
+        at->water[node] = node < PINERY_YEAR_N_NODES && at->heat[node] >= 0 && holds_water(node) ? row++ : -1;
+    for (int act = 0; act < PINERY_YEAR_N_ACTS; act++)
+        at->act[act] = act_present(&model->house, act) ? row++ : -1;
+    at->n = row;
+    for (int i = 0; i < PINERY_N_HEADINGS; i++)
+        at->heat_total[i] = row++;
+    for (int i = 0; i < PINERY_N_HEADINGS; i++)
+        at->water_total[i] = heading_has_water[i] ? row++ : -1;
+    for (int i = 0; i < PINERY_N_METERS; i++)
+        at->meter[i] = row++;
+    at->all = at->sink = row;
+    at->width = at->n + 1;
+    for (int node = 0; node < PINERY_YEAR_N_ENDS; node++) {
+        at->heat[node] = at->heat[node] < 0 ? at->sink : at->heat[node];
+        at->water[node] = at->water[node] < 0 ? at->sink : at->water[node];
+    }
+    for (int act = 0; act < PINERY_YEAR_N_ACTS; act++)
+        at->act[act] = at->act[act] < 0 ? at->sink : at->act[act];
+    for (int i = 0; i < PINERY_N_HEADINGS; i++)
+        at->water_total[i] = at->water_total[i] < 0 ? at->sink : at->water_total[i];
+}
+
+/* A name for error texts. */
+const char *pinery_year_node_name(int node) {
+    static const char *const air_above[] = {"air above the lowest drive", "air above the second drive",
+                                            "air above the third drive"};
+    static const char *const cloth[] = {"cloth of the lowest drive", "cloth of the second drive",
+                                        "cloth of the third drive"};
+    if (node >= NODE_AIR_ABOVE && node < NODE_AIR_ABOVE + PINERY_DRIVES)
+        return air_above[node - NODE_AIR_ABOVE];
+    if (node >= NODE_CLOTH && node < NODE_CLOTH + PINERY_DRIVES)
+        return cloth[node - NODE_CLOTH];
+    if (node >= NODE_SOIL && node < NODE_SOIL + PINERY_YEAR_SOIL)
+        return node == NODE_SOIL ? "floor" : "soil";
+    switch (node) {
+    case NODE_AIR_LOWER:
+        return "lower air";
+    case NODE_AIR_UPPER:
+        return "upper air";
+    case NODE_CANOPY_LOWER:
+        return "lower leaves";
+    case NODE_CANOPY_UPPER:
+        return "upper leaves";
+    case NODE_PIPE_LOWER:
+        return "lower pipes";
+    case NODE_PIPE_UPPER:
+        return "upper pipes";
+    case NODE_COVER:
+        return "cover";
+    case NODE_COVER_OUTER:
+        return "outer pane";
+    case NODE_WALL:
+        return "walls";
+    case NODE_OUTSIDE:
+        return "outside air";
+    default:
+        return "lamp";
+    }
+}

@@ -1,0 +1,135 @@
+/* From what is conserved to what is felt: heat and water of the nodes to temperature, humidity and vapour pressure, and
+ * what the controller sees.
+ *
+ *   E = C T + W (l + c T)      T = (E - W l)/(C + W c)
+ *   dT/dE = 1/(C + W c)        dT/dW = -(l + c T)/(C + W c) */
+#include "air/psychro.h"
+#include "house/along.h"
+#include "year/model.h"
+
+/* Sensors hang where half the air they draw is lower and half upper air (common practice, no source). */
+static const double seen_upper = 0.5;
+
+static bool within(struct pinery_year_work *work, int node, double T) {
+    if (T > -80.0 && T < 150.0)
+        return true;
+    work->fault = node;
+    work->fault_value = T;
+    return false;
+}
+
+static void leaf_area(const pinery_crop *crop, double time_s, double leaf[2]) {
+    double area = crop->leaf_area;
+    if (crop->points > 0) {
+        double day = fmod(time_s / 86400.0, 365.0) + 1.0;
+        const pinery_crop_point *point = crop->calendar;
+        int n = crop->points, next = 0;
+        while (next < n && point[next].day <= day)
+            next++;
+        const pinery_crop_point *a = &point[(next + n - 1) % n], *b = &point[next % n];
+        double span = b->day - a->day + (b->day <= a->day ? 365.0 : 0.0);
+        double into = day - a->day + (day < a->day ? 365.0 : 0.0);
+        area = a->leaf_area + (b->leaf_area - a->leaf_area) * (n > 1 ? into / span : 0.0);
+    }
+    leaf[0] = area * crop->lower_share;
+    leaf[1] = area - leaf[0];
+}
+
+static void see(struct pinery_year_work *work) {
+    const struct pinery_year_model *model = work->model;
+    struct pinery_year_state *s = &work->state;
+    const double lower = 1.0 - seen_upper, upper = seen_upper;
+    double T = lower * s->T[NODE_AIR_LOWER] + upper * s->T[NODE_AIR_UPPER], slope;
+    double e = lower * s->e[NODE_AIR_LOWER] + upper * s->e[NODE_AIR_UPPER];
+    double sat = pinery_air_saturation(T, &slope);
+    s->seen = T;
+    s->seen_e = e;
+    s->seen_humidity = e / sat;
+    s->d_humidity_lower_T = -s->seen_humidity * slope / sat * lower;
+    s->d_humidity_upper_T = -s->seen_humidity * slope / sat * upper;
+    s->d_humidity_lower_W = lower * s->d_e[NODE_AIR_LOWER] / sat;
+    s->d_humidity_upper_W = upper * s->d_e[NODE_AIR_UPPER] / sat;
+    s->d_seen_lower = lower;
+    s->d_seen_upper = upper;
+    (void)model;
+}
+
+bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const double *y) {
+    const struct pinery_year_model *model = work->model;
+    const struct pinery_year_layout *at = &model->at;
+    struct pinery_year_state *s = &work->state;
+    if (time_s != s->out.time_s && !pinery_year_outside_at(model, &work->curves, time_s, &s->out)) {
+        work->fault = NODE_OUTSIDE;
+        work->fault_value = time_s;
+        return false;
+    }
+    for (int node = 0; node < PINERY_YEAR_N_NODES; node++) {
+        if (at->heat[node] == at->sink)
+            continue;
+        const struct pinery_year_store *store = &model->store[node];
+        double W = at->water[node] == at->sink ? 0.0 : y[at->water[node]];
+        double capacity = store->capacity + W * store->heat;
+        double T = (y[at->heat[node]] - W * store->latent) / capacity;
+        if (!(capacity > 0.0) || !within(work, node, T))
+            return within(work, node, NAN);
+        s->T[node] = T;
+        s->d_T_heat[node] = 1.0 / capacity;
+        s->d_T_water[node] = -(store->latent + store->heat * T) / capacity;
+        if (node < PINERY_YEAR_N_AIRS) {
+            double x = W / store->air, sum = PINERY_AIR_RATIO + x;
+            s->x[node] = x;
+            s->e[node] = model->pressure * x / sum;
+            s->d_e[node] = model->pressure * PINERY_AIR_RATIO / (sum * sum) / store->air;
+        } else {
+            s->water[node] = W;
+        }
+    }
+    s->T[NODE_OUTSIDE] = s->out.temperature;
+    s->x[NODE_OUTSIDE] = s->out.humidity_ratio;
+    s->e[NODE_OUTSIDE] = s->out.vapour_pressure;
+    s->T[NODE_SKY] = s->out.sky;
+    s->T[NODE_DEEP] = model->deep;
+    for (int act = 0; act < PINERY_YEAR_N_ACTS; act++)
+        s->act[act] = at->act[act] == at->sink ? 0.0 : y[at->act[act]];
+    for (int d = 0; d < model->drives; d++)
+        s->drawn[d] = s->act[ACT_CLOTH + d] * (1.0 - s->act[ACT_SLIT + d]) * (1.0 - model->house.drive[d].edge_gap);
+    leaf_area(&model->house.crop, time_s, s->leaf);
+    see(work);
+    return true;
+}
+
+void pinery_year_start(const struct pinery_year_model *model, double time_s, double temperature, double *y) {
+    const struct pinery_year_layout *at = &model->at;
+    (void)time_s;
+    for (int i = 0; i < at->all; i++)
+        y[i] = 0.0;
+    double e = 0.75 * pinery_air_saturation_pressure(temperature);
+    double x = pinery_air_humidity_ratio(e, model->pressure);
+    double down = 0.0, depth = 0.0; /* resistances below the floor */
+    for (int i = 0; i < model->house.soil_layers; i++)
+        depth += 1.0 / model->soil_between[i];
+    for (int node = 0; node < PINERY_YEAR_N_NODES; node++) {
+        if (at->heat[node] == at->sink)
+            continue;
+        const struct pinery_year_store *store = &model->store[node];
+        double W = store->air * x, T = temperature;
+        if (node >= NODE_SOIL) {
+            T += (model->deep - temperature) * down / depth;
+            down += 1.0 / model->soil_between[node - NODE_SOIL];
+        }
+        if (at->water[node] != at->sink)
+            y[at->water[node]] = W;
+        y[at->heat[node]] = store->capacity * T + W * (store->latent + store->heat * T);
+    }
+}
+
+void pinery_year_stored(const struct pinery_year_model *model, const double *y, double *heat, double *water) {
+    const struct pinery_year_layout *at = &model->at;
+    *heat = *water = 0.0;
+    for (int node = 0; node < PINERY_YEAR_N_NODES; node++) {
+        if (at->heat[node] != at->sink)
+            *heat += y[at->heat[node]];
+        if (at->water[node] != at->sink)
+            *water += y[at->water[node]];
+    }
+}
