@@ -17,7 +17,9 @@
  * A measured table is joined by a monotone cubic (Fritsch & Carlson 1980, SIAM J. Numer. Anal. 17:238; slopes by the
  * weighted harmonic mean of Fritsch & Butland 1984, SIAM J. Sci. Stat. Comput. 5:300) with slope 0 at normal
  * incidence, where the curve is even in the angle, and falls to 0 at 90 degrees. Its absorptance is measured at normal
- * incidence only; per unit of light passed it grows with the path in a sheet of index 1.5. */
+ * incidence only. Elsewhere it is that times the path in a sheet of index 1.5, times the fourth root of t / t(0) for
+ * the light that is reflected before it enters; glass of 4 to 32 1/m and 4 mm is met to 0.015 at any angle and 0.0005
+ * in isotropic light, which is where the fourth root comes from. */
 #include "house/glass.h"
 
 #include <math.h>
@@ -87,7 +89,8 @@ static double table_transmit(const struct pinery_house_transmit_table *table, do
 struct pinery_house_split pinery_house_table_split(const struct pinery_house_transmit_table *table, double incidence) {
     double t = fmax(0, table_transmit(table, fmin(incidence / DEG, 90)));
     double sb = sin(incidence) / 1.5;
-    double a = table->transmit[0] > 0 ? table->absorb * t / table->transmit[0] / sqrt(1 - sb * sb) : table->absorb;
+    double a =
+        table->transmit[0] > 0 ? table->absorb * sqrt(sqrt(t / table->transmit[0])) / sqrt(1 - sb * sb) : table->absorb;
     a = fmin(a, 1 - t);
     if (table->panes < 2)
         return (struct pinery_house_split){t, 1 - t - a, {a, 0}};

@@ -12,7 +12,7 @@
  * temperature for viscosity and conductivity, and follow 1/T for density, to 0.1 %.
  *
  * The corner of max() is rounded over 0.01 of Nu, |dT| over 0.1 K, and the sign of dT, which tells heat going up from
- * heat going down, over 1 K, so that a solver meets no kink. */
+ * heat going down, from -1 to 1 K, so that a solver meets no kink. */
 #include "house/glazing.h"
 
 #include <math.h>
@@ -61,9 +61,9 @@ static struct sloped gap_nusselt(const struct pinery_house_gas *gas, double gap_
     struct sloped up = slope_deg >= 45 ? between(half, upright, (slope_deg - 45) / 45)
                                        : between(power_law(0.16, 0.28, l), half, slope_deg / 45);
     struct sloped down = between((struct sloped){1, 0, 0}, upright, slope_deg / 90);
-    double turn_slope, rising = pinery_base_turn(dT, 1, &turn_slope);
+    double turn_slope, rising = pinery_base_ramp(0.5 * (dT + 1), &turn_slope);
     struct sloped nusselt = between(down, up, rising);
-    nusselt.by_d += turn_slope * (up.value - down.value);
+    nusselt.by_d += 0.5 * turn_slope * (up.value - down.value);
     return nusselt;
 }
 

@@ -58,7 +58,7 @@ void pinery_house_longwave_factors(int n, const struct pinery_house_lw_layer *la
 }
 
 struct pinery_house_lw_layer pinery_house_lw_partial(struct pinery_house_lw_layer layer, double f) {
-    return (struct pinery_house_lw_layer){f * layer.emit_up, f * layer.emit_down, f * layer.transmit + 1 - f};
+    return (struct pinery_house_lw_layer){f * layer.emit_up, f * layer.emit_down, f * layer.transmit + (1 - f)};
 }
 
 struct pinery_house_lw_layer pinery_house_lw_canopy(double lai, double k, double emissivity) {
