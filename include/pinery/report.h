@@ -1,0 +1,57 @@
+/* Reports of finished runs: text for a person, JSON and CSV for a program, figures by gnuplot. Everything is written to
+ * a FILE or a path the caller gives. Writing that fails is an error (IO). */
+#ifndef PINERY_REPORT_H
+#define PINERY_REPORT_H
+
+#include <stdio.h>
+
+#include "pinery/ledger.h"
+#include "pinery/run.h"
+#include "pinery/weather.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* One finished run as reports take it; nothing is owned. */
+typedef struct pinery_report_entry {
+    const char *name;
+    const pinery_ledger *ledger;
+    pinery_cost cost;
+    const pinery_weather *weather; /* NULL: say nothing of the weather */
+} pinery_report_entry;
+
+/* A comparison in plain text, up to 92 columns wide: one row per quantity; for every run but the first its difference
+ * and percent against the first. One run alone is listed without differences. */
+PINERY_API pinery_status pinery_report_compare(FILE *out, int n, const pinery_report_entry run[], pinery_error *error);
+
+/* The months of one run: gas, heat, electricity, light, temperature. */
+PINERY_API pinery_status pinery_report_months(FILE *out, const pinery_report_entry *run, pinery_error *error);
+
+/* Heat and water of one run by heading, in, out and within, with what was stored and what is missing. */
+PINERY_API pinery_status pinery_report_balance(FILE *out, const pinery_report_entry *run, pinery_error *error);
+
+/* {"pinery": version, "runs": [...]}: for every run its name, every result by its key, totals by heading and meter,
+ * months, cost and weather. What a run had nothing to measure is null. */
+PINERY_API pinery_status pinery_report_json(FILE *out, int n, const pinery_report_entry run[], pinery_error *error);
+
+/* The hourly series: the hour's start in standard time, means of the readings, totals of the headings and meters, each
+ * column headed `name [unit]`. BAD_INPUT when the run did not keep hours. */
+PINERY_API pinery_status pinery_report_hours_csv(FILE *out, const pinery_ledger *ledger, pinery_error *error);
+
+/* The site, the months and the remarks of a weather. */
+PINERY_API pinery_status pinery_report_weather(FILE *out, const pinery_weather *weather, pinery_error *error);
+
+/* A drawing of the weather year. `path` ends in .png or .svg; NULL: in letters on `terminal`. */
+PINERY_API pinery_status pinery_report_weather_figure(const pinery_weather *weather, const char *path, FILE *terminal,
+                                                      pinery_error *error);
+
+/* `days` days of an hourly run from day of the year `first_day` (1: 1 January of the run's first year), hour by hour in
+ * panels on one time axis. Where to: as above. BAD_INPUT when the run did not keep hours or the days lie outside it. */
+PINERY_API pinery_status pinery_report_figure(const pinery_report_entry *run, double first_day, double days,
+                                              const char *path, FILE *terminal, pinery_error *error);
+
+#ifdef __cplusplus
+}
+#endif
+#endif
