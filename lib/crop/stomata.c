@@ -26,18 +26,18 @@ static double warmth(double T, double c, double T0, double *slope) {
     return 1.0 + c * held;
 }
 
+/* The square of a positive part is smooth by itself. */
 static double dryness(double deficit, double c, double *slope) {
-    double d_positive, d_most;
-    double D = 1e-3 * pinery_base_hinge(deficit, 20.0, &d_positive);
+    double d_most, D = deficit > 0.0 ? 1e-3 * deficit : 0.0;
     double rise = pinery_base_at_most(c * D * D, most_deficit_factor - 1.0, 0.4, &d_most);
-    *slope = d_most * 2.0 * c * D * 1e-3 * d_positive;
+    *slope = d_most * 2.0 * c * D * 1e-3;
     return 1.0 + rise;
 }
 
 struct pinery_crop_resistance pinery_crop_stomata_resistance(double least, double dark, double factor, double light,
                                                              double T_leaf, double e_air, double co2) {
     double slope, d_sat, d_warm_day, d_warm_night, d_dry_day, d_dry_night;
-    double I = pinery_base_hinge(light, 0.1, &slope);
+    double I = pinery_base_hinge(light - 0.1, 0.1, &slope); /* a curve of light may dip below 0 */
     double day = pinery_base_ramp(I / light_day, &slope);
     double warm_dark = warmth(18.0, 0.005, 33.6, &slope); /* dark is stated at 18 degC */
     double c1 = light_half * dark / (warm_dark * least);

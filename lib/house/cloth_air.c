@@ -53,7 +53,7 @@ double pinery_house_fabric_inertia(double porosity) {
 static struct pinery_pair opening_speed(enum pinery_house_slit_law law, double width, double T_below, double T_above) {
     double factor = law == PINERY_HOUSE_SLIT_EPSTEIN ? 0.055 : sqrt(0.5);
     double d_drop, d_power;
-    double drop = pinery_base_positive(T_below - T_above, turn_K, &d_drop);
+    double drop = pinery_base_hinge(T_below - T_above, turn_K, &d_drop);
     double power = pinery_base_abs_power(drop, -0.5, round_K, &d_power);
     double root = drop * power, d_root = power + drop * d_power; /* of the drop, but straight at its end */
     double T_mean = 0.5 * (T_below + T_above) + PINERY_AIR_ZERO_K;
