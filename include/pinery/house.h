@@ -141,6 +141,7 @@ extern "C" {
     X(REAL, soil_depth, "m", 4, 0.5, 20, "", "at which the ground keeps its yearly mean")                             \
     X(INT, soil_layers, "", 7, 6, 12, "", "fine at the top")                                                          \
     X(REAL, water_temperature, "degC", 12, 1, 40, "", "of the irrigation water")                                      \
+    X(REAL, co2, "ppm", 450, 200, 5000, "", "carbon dioxide in the house air, for the stomata")                       \
     X(REAL, interior_capacity, "J/(m2 K)", 10000, 0, 500000, "", "of gutters, benches and frame, with the upper air")
 
 /* The crop. */

@@ -92,6 +92,11 @@ struct pinery_year_stack {
     double lamp_longwave[PINERY_LAMPS][STACK_LW];
 };
 
+/* What the heating controller asks: K over the air seen, the most it may, and slopes. */
+struct pinery_year_heating {
+    double asked, most, by_integral, by_air[2], by_roof;
+};
+
 /* What follows from the unknowns at one moment. */
 struct pinery_year_state {
     double T[PINERY_YEAR_N_ENDS];
@@ -107,11 +112,14 @@ struct pinery_year_state {
     double seen, seen_e, seen_humidity; /* degC, Pa, 0 .. 1: what the controller sees */
     double d_seen_lower, d_seen_upper;  /* slopes of seen by the two air temperatures */
     double d_humidity_lower_T, d_humidity_upper_T, d_humidity_lower_W, d_humidity_upper_W;
-    double end_to_end, along;            /* K, m3/(m2 s) */
-    double fan_through, fan_circulation; /* m3/(m2 s) */
-    double leaf_wind;                    /* m/s */
-    double heat_lower, heat_upper;       /* W/m2 from the boiler */
-    double light_crop;                   /* W/m2 PAR from the sun at the top of the crop */
+    double end_to_end, along; /* K, m3/(m2 s) */
+    double deficit, d_deficit_crop,
+        d_deficit_roof;     /* K, mean over the coldest end, and slopes by the crop and roof air */
+    double fan_circulation; /* m3/(m2 s) */
+    double leaf_wind;       /* m/s */
+    struct pinery_year_heating heating;
+    double heat_lower, heat_upper; /* W/m2 from the boiler */
+    double light_crop;             /* W/m2 PAR from the sun at the top of the crop */
 };
 
 /* Everything an evaluation needs to write to; one per run. */

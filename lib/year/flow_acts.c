@@ -1,0 +1,98 @@
+/* Positions: every actuator moves towards what its order or law asks, at most at the speed of its motor.
+ *
+ *   dp/dt = v s/(1 + s^2)^(1/2),   s = (asked - p)/0.1
+ *
+ * so that it runs at full speed v until it is a tenth of the way from where it should be, and then creeps up on it with
+ * a time constant of 0.1/v (24 s for a motor that needs 240 s): smooth, where a real motor stops short.
+ *
+ * Heating: the pipes are asked for u kelvin over the air seen, by a proportional and an integral part; the integral is
+ * a state with its own back-calculation where u has met a limit: u = clip(gain err + I, 0, most),   dI/dt = gain
+ * err/T_i + (u - gain err - I)/600 s,   err = heating - seen */
+#include "base/smooth.h"
+#include "control/orders.h"
+#include "year/flows.h"
+
+static const double creep = 0.1, back_time = 600.0, corner_K = 1.0;
+
+struct aim {
+    double asked, by_T, by_H; /* with slopes by the temperature and humidity seen */
+};
+
+static void move(struct pinery_year_work *work, const struct pinery_year_net *net, int act, struct aim aim) {
+    const struct pinery_year_state *s = &work->state;
+    const struct pinery_year_layout *at = net->at;
+    if (at->act[act] == at->sink)
+        return;
+    double v = work->model->act_speed[act], off = (aim.asked - s->act[act]) / creep, root = sqrt(1.0 + off * off);
+    net_act(net, act, v * off / root);
+    if (!net->slope)
+        return;
+    double slope = v / (creep * root * root * root);
+    net_act_slope(net, act, at->act[act], -slope);
+    if (aim.by_T == 0.0 && aim.by_H == 0.0)
+        return;
+    net_act_slope(net, act, at->heat[NODE_AIR_LOWER],
+                  slope * (aim.by_T * s->d_seen_lower + aim.by_H * s->d_humidity_lower_T));
+    net_act_slope(net, act, at->heat[NODE_AIR_UPPER],
+                  slope * (aim.by_T * s->d_seen_upper + aim.by_H * s->d_humidity_upper_T));
+    net_act_slope(net, act, at->water[NODE_AIR_LOWER], slope * aim.by_H * s->d_humidity_lower_W);
+    net_act_slope(net, act, at->water[NODE_AIR_UPPER], slope * aim.by_H * s->d_humidity_upper_W);
+}
+
+/* Screens, vents and fans follow the mean of the air seen; only heating looks at the coldest place. */
+static struct aim law(const struct pinery_year_work *work, const pinery_law *law) {
+    const struct pinery_year_state *s = &work->state;
+    struct aim aim;
+    aim.asked = pinery_control_law(law, s->seen, s->seen_humidity, &aim.by_T, &aim.by_H);
+    return aim;
+}
+
+static void heating(struct pinery_year_work *work, const struct pinery_year_net *net) {
+    struct pinery_year_state *s = &work->state;
+    const pinery_orders *orders = &work->orders;
+    const struct pinery_year_layout *at = net->at;
+    double held = s->seen - (orders->hold_coldest ? s->deficit : 0.0), err = orders->heating - held;
+    double integral = s->act[ACT_HEATING], raw = orders->pipe_gain * err + integral;
+    double most = orders->pipe_most - s->seen, d_floor, d_top;
+    if (most < 2.0 * corner_K)
+        most = 2.0 * corner_K;
+    double asked = pinery_base_hinge(raw, corner_K, &d_floor);
+    asked = pinery_base_at_most(asked, most, corner_K, &d_top);
+    double slope = d_floor * d_top;
+    s->heating = (struct pinery_year_heating){.asked = asked, .most = most, .by_integral = slope};
+    double d_held[2] = {s->d_seen_lower, s->d_seen_upper}, d_roof = 0.0;
+    if (orders->hold_coldest) {
+        d_held[0] -= 0.5 * s->d_deficit_crop;
+        d_held[1] -= 0.5 * s->d_deficit_crop;
+        d_roof = -s->d_deficit_roof;
+    }
+    for (int i = 0; i < 2; i++)
+        s->heating.by_air[i] = -slope * orders->pipe_gain * d_held[i];
+    s->heating.by_roof = -slope * orders->pipe_gain * d_roof;
+    net_act(net, ACT_HEATING, orders->pipe_gain * err / orders->pipe_integral_time + (asked - raw) / back_time);
+    if (!net->slope)
+        return;
+    double by_raw = (slope - 1.0) / back_time, by_err = orders->pipe_gain * (1.0 / orders->pipe_integral_time + by_raw);
+    net_act_slope(net, ACT_HEATING, at->act[ACT_HEATING], by_raw);
+    net_act_slope(net, ACT_HEATING, at->heat[NODE_AIR_LOWER], -by_err * d_held[0]);
+    net_act_slope(net, ACT_HEATING, at->heat[NODE_AIR_UPPER], -by_err * d_held[1]);
+    if (work->model->roof_air > NODE_AIR_UPPER)
+        net_act_slope(net, ACT_HEATING, at->heat[work->model->roof_air], -by_err * d_roof);
+}
+
+void pinery_year_flow_acts(struct pinery_year_work *work, const struct pinery_year_net *net) {
+    const pinery_orders *orders = &work->orders;
+    for (int d = 0; d < work->model->drives; d++) {
+        /* a drive asked for its other cloth parks the one it has first */
+        bool exchange = orders->which[d] != work->which[d];
+        move(work, net, ACT_CLOTH + d, (struct aim){.asked = exchange ? 0.0 : orders->cloth[d]});
+        move(work, net, ACT_SLIT + d, law(work, &orders->slit[d]));
+    }
+    move(work, net, ACT_VENT_LEE, law(work, &orders->vent_lee));
+    move(work, net, ACT_VENT_WIND, law(work, &orders->vent_wind));
+    for (int g = 0; g < PINERY_LAMPS; g++)
+        move(work, net, ACT_LAMP + g, (struct aim){.asked = orders->lamp[g]});
+    move(work, net, ACT_FAN_THROUGH, law(work, &orders->fan_through));
+    move(work, net, ACT_FAN_CIRCULATION, (struct aim){.asked = orders->fan_circulation});
+    heating(work, net);
+}

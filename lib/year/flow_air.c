@@ -1,0 +1,205 @@
+/* Air between the airs of the house and the outside. Every exchange is two-way with equal dry masses g [kg/(m2 s)]:
+ *
+ *   water from a to b  g (x_a - x_b)      heat  g (h_a - h_b), h = cp T + x (L + cv T)
+ *
+ * Cold air that falls through a slit drops past the plant tops: a stated share of a slit's exchange is with the lower
+ * air. The share fades as the cloth opens, and only counts through drives below that are open themselves. */
+#include "equip/fans.h"
+#include "house/along.h"
+#include "house/cloth_air.h"
+#include "year/flows.h"
+
+#include "air/psychro.h"
+
+/* Lower and upper air mix by themselves as through a plane of which leaves leave 30 % free, and by draughts of 0.002
+ * m/s whatever their temperatures (no source; with circulation fans neither matters). */
+static const double free_plane = 0.3, still_mixing = 0.002;
+
+/* A two-way exchange of volume flow `V` with its slopes by the temperatures of its ends and by some positions. */
+struct exchange {
+    double V, d_a, d_b;
+    int n;
+    int act[4];
+    double d_act[4];
+};
+
+static double enthalpy(double T, double x) {
+    return PINERY_AIR_HEAT_DRY * T + x * (PINERY_AIR_LATENT + PINERY_AIR_HEAT_VAPOUR * T);
+}
+
+static void mix(struct pinery_year_work *work, const struct pinery_year_net *net, int heading, int a, int b,
+                const struct exchange *exchange) {
+    const struct pinery_year_model *model = work->model;
+    const struct pinery_year_state *s = &work->state;
+    double g = model->density * exchange->V;
+    double x = s->x[a] - s->x[b], h = enthalpy(s->T[a], s->x[a]) - enthalpy(s->T[b], s->x[b]);
+    net_water(net, heading, a, b, g * x, g * h);
+    if (!net->slope)
+        return;
+    double by_a = model->density * exchange->d_a, by_b = model->density * exchange->d_b;
+    net_water_slope(net, heading, a, b, net->at->heat[a], by_a * x,
+                    by_a * h + g * (PINERY_AIR_HEAT_DRY + s->x[a] * PINERY_AIR_HEAT_VAPOUR));
+    net_water_slope(net, heading, a, b, net->at->heat[b], by_b * x,
+                    by_b * h - g * (PINERY_AIR_HEAT_DRY + s->x[b] * PINERY_AIR_HEAT_VAPOUR));
+    double per_a = g / model->store[a].air, per_b = b < PINERY_YEAR_N_AIRS ? g / model->store[b].air : 0.0;
+    net_water_slope(net, heading, a, b, net->at->water[a], per_a,
+                    per_a * (PINERY_AIR_LATENT + PINERY_AIR_HEAT_VAPOUR * s->T[a]));
+    net_water_slope(net, heading, a, b, net->at->water[b], -per_b,
+                    -per_b * (PINERY_AIR_LATENT + PINERY_AIR_HEAT_VAPOUR * s->T[b]));
+    for (int i = 0; i < exchange->n; i++) {
+        double d = model->density * exchange->d_act[i];
+        net_water_slope(net, heading, a, b, net->at->act[exchange->act[i]], d * x, d * h);
+    }
+}
+
+static struct exchange scaled(struct exchange exchange, double factor) {
+    exchange.V *= factor;
+    exchange.d_a *= factor;
+    exchange.d_b *= factor;
+    for (int i = 0; i < exchange.n; i++)
+        exchange.d_act[i] *= factor;
+    return exchange;
+}
+
+/* Slopes of something that goes with the drawn share, by the two positions that make it. */
+static void by_drawn(const struct pinery_year_work *work, int drive, double slope, struct exchange *exchange) {
+    const struct pinery_year_state *s = &work->state;
+    double whole = 1.0 - work->model->house.drive[drive].edge_gap;
+    exchange->n = 2;
+    exchange->act[0] = ACT_CLOTH + drive;
+    exchange->d_act[0] = slope * (1.0 - s->act[ACT_SLIT + drive]) * whole;
+    exchange->act[1] = ACT_SLIT + drive;
+    exchange->d_act[1] = -slope * s->act[ACT_CLOTH + drive] * whole;
+}
+
+static void through_drive(struct pinery_year_work *work, const struct pinery_year_net *net, int d) {
+    const struct pinery_year_state *s = &work->state;
+    const pinery_drive *drive = &work->model->house.drive[d];
+    const pinery_cloth *cloth = pinery_year_cloth(work, d);
+    int below = pinery_year_air_below(d), above = pinery_year_air_above(d);
+
+    struct pinery_pair fabric = pinery_house_fabric_exchange(cloth->thermal_flow, s->T[below], s->T[above]);
+    struct exchange fabric_flow = {
+        .V = s->drawn[d] * fabric.value, .d_a = s->drawn[d] * fabric.d_a, .d_b = s->drawn[d] * fabric.d_b};
+    by_drawn(work, d, fabric.value, &fabric_flow);
+    mix(work, net, PINERY_HEADING_air_fabric, below, above, &fabric_flow);
+
+    /* the slit without the edges, which are there whatever the slit is */
+    double whole = 1.0 - drive->edge_gap, open = 1.0 - s->drawn[d] / whole;
+    struct pinery_house_exchange slit =
+        pinery_house_slit_exchange(PINERY_HOUSE_SLIT_MIGUEL, open, drive->pitch, s->T[below], s->T[above]);
+    struct exchange slit_flow = {.V = slit.value, .d_a = slit.d_below, .d_b = slit.d_above};
+    by_drawn(work, d, -slit.d_open / whole, &slit_flow);
+    double fall = work->model->house.slit_fall_share * (1.0 - open);
+    for (int k = 0; k < d; k++)
+        fall *= 1.0 - s->drawn[k];
+    struct exchange aside = scaled(slit_flow, 1.0 - fall), falling = scaled(slit_flow, fall);
+    mix(work, net, PINERY_HEADING_air_slit, below, above, &aside);
+    if (fall > 0.0) {
+        falling.d_a = 0.0; /* the flow goes with the air below the cloth, which is not an end of this part */
+        mix(work, net, PINERY_HEADING_air_slit, NODE_AIR_LOWER, above, &falling);
+    }
+
+    struct pinery_pair edge = pinery_house_edge_exchange(PINERY_HOUSE_SLIT_MIGUEL, drive->edge_gap, drive->gap_width,
+                                                         s->T[below], s->T[above]);
+    struct exchange edge_flow = {.V = edge.value, .d_a = edge.d_a, .d_b = edge.d_b};
+    mix(work, net, PINERY_HEADING_air_slit, below, above, &edge_flow);
+}
+
+static void within_crop(struct pinery_year_work *work, const struct pinery_year_net *net) {
+    const struct pinery_year_state *s = &work->state;
+    struct pinery_house_exchange plane = pinery_house_slit_exchange(PINERY_HOUSE_SLIT_MIGUEL, free_plane, 1.0,
+                                                                    s->T[NODE_AIR_LOWER], s->T[NODE_AIR_UPPER]);
+    struct pinery_equip_fan_output fan =
+        pinery_equip_fan_run(&work->model->house.fan_circulation, s->act[ACT_FAN_CIRCULATION]);
+    struct exchange flow = {.V = still_mixing + plane.value + fan.flow,
+                            .d_a = plane.d_below,
+                            .d_b = plane.d_above,
+                            .n = 1,
+                            .act = {ACT_FAN_CIRCULATION},
+                            .d_act = {fan.d_flow}};
+    mix(work, net, PINERY_HEADING_air_mixing, NODE_AIR_LOWER, NODE_AIR_UPPER, &flow);
+}
+
+/* Air that the fans bring down and that returns through cloth and edges; the make-up passes every drawn cloth. */
+static void fans(struct pinery_year_work *work, const struct pinery_year_net *net) {
+    const struct pinery_year_model *model = work->model;
+    const pinery_fan *fan = &model->house.fan_through;
+    if (!(fan->flow > 0.0) || model->drives == 0)
+        return;
+    struct pinery_equip_fan_output run = pinery_equip_fan_run(fan, work->state.act[ACT_FAN_THROUGH]);
+    struct exchange flow = {.V = run.flow, .n = 1, .act = {ACT_FAN_THROUGH}, .d_act = {run.d_flow}};
+    struct exchange lower = scaled(flow, fan->lower_share), upper = scaled(flow, 1.0 - fan->lower_share);
+    mix(work, net, PINERY_HEADING_air_fan, NODE_AIR_LOWER, model->roof_air, &lower);
+    mix(work, net, PINERY_HEADING_air_fan, NODE_AIR_UPPER, model->roof_air, &upper);
+}
+
+static void outside(struct pinery_year_work *work, const struct pinery_year_net *net) {
+    const struct pinery_year_model *model = work->model;
+    const struct pinery_year_state *s = &work->state;
+    int roof = model->roof_air;
+    struct pinery_house_draught vent = pinery_house_vent_flow(
+        &model->vents, s->act[ACT_VENT_LEE], s->act[ACT_VENT_WIND], s->T[roof], s->T[NODE_OUTSIDE], s->out.wind);
+    struct exchange flow = {.V = vent.value,
+                            .d_a = vent.d_in,
+                            .n = 2,
+                            .act = {ACT_VENT_LEE, ACT_VENT_WIND},
+                            .d_act = {vent.d_lee, vent.d_wind}};
+    mix(work, net, PINERY_HEADING_vents, roof, NODE_OUTSIDE, &flow);
+    /* leaks are spread evenly over cover and walls */
+    double walls = model->wall_area / (model->wall_area + model->cover_area);
+    const int node[3] = {roof, NODE_AIR_LOWER, NODE_AIR_UPPER};
+    const double share[3] = {1.0 - walls, walls * model->wall_low, walls * (1.0 - model->wall_low)};
+    for (int i = 0; i < 3; i++) {
+        if (!(share[i] > 0.0))
+            continue;
+        struct pinery_pair leak =
+            pinery_house_leakage(model->house.leakage, s->T[node[i]], s->T[NODE_OUTSIDE], s->out.wind);
+        struct exchange leaking = {.V = share[i] * leak.value, .d_a = share[i] * leak.d_a};
+        mix(work, net, PINERY_HEADING_leakage, node[i], NODE_OUTSIDE, &leaking);
+    }
+}
+
+/* Share of the plane of all drives together that is open, as orifices in series. */
+static double open_through(const struct pinery_year_work *work) {
+    double resistance = 0.0;
+    for (int d = 0; d < work->model->drives; d++) {
+        double open = 1.0 - work->state.drawn[d];
+        resistance += 1.0 / (open * open + 1e-12);
+    }
+    return work->model->drives ? 1.0 / sqrt(resistance) : 1.0;
+}
+
+void pinery_year_along(struct pinery_year_work *work, const struct pinery_year_films *films) {
+    const struct pinery_year_model *model = work->model;
+    struct pinery_year_state *s = &work->state;
+    s->along = s->end_to_end = s->deficit = 0.0;
+    if (model->drives == 0 || !(model->house.pressure_span > 0.0))
+        return;
+    const double still = 0.05; /* m/s, wandering of the air in a still house; see along.c */
+    double mixing = still + pinery_equip_fan_leaf_speed(s->fan_circulation);
+    s->along =
+        pinery_house_along_flow(s->out.wind, model->house.pressure_span, model->leak_area, open_through(work)).value;
+    struct pinery_house_ends ends = pinery_house_along_ends(
+        s->along, 0.5 * (s->T[NODE_AIR_LOWER] + s->T[NODE_AIR_UPPER]), s->T[model->roof_air],
+        films->floor + films->pipes + films->cloth_below[0].value, model->house.length, model->crop_height, mixing);
+    s->end_to_end = ends.difference;
+    s->deficit = ends.deficit;
+    s->d_deficit_crop = ends.d_deficit_crop;
+    s->d_deficit_roof = ends.d_deficit_roof;
+}
+
+static void along(struct pinery_year_work *work, const struct pinery_year_net *net) {
+    struct exchange flow = {.V = work->state.along};
+    if (flow.V > 0.0)
+        mix(work, net, PINERY_HEADING_air_along, NODE_AIR_LOWER, work->model->roof_air, &flow);
+}
+
+void pinery_year_flow_air(struct pinery_year_work *work, const struct pinery_year_net *net) {
+    within_crop(work, net);
+    for (int d = 0; d < work->model->drives; d++)
+        through_drive(work, net, d);
+    along(work, net);
+    fans(work, net);
+    outside(work, net);
+}

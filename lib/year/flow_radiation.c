@@ -1,0 +1,112 @@
+/* Sun, lamp light and long wave, by the shares of the present stack (stack.c). */
+#include "year/flows.h"
+
+#include "air/psychro.h"
+
+static int sun_heading(int node) {
+    if (node == NODE_SOIL)
+        return PINERY_HEADING_sun_floor;
+    if (node == NODE_CANOPY_LOWER || node == NODE_CANOPY_UPPER)
+        return PINERY_HEADING_sun_canopy;
+    return node == NODE_COVER ? PINERY_HEADING_sun_cover : PINERY_HEADING_sun_cloths;
+}
+
+static void light(struct pinery_year_work *work, const struct pinery_year_net *net, struct pinery_year_films *films) {
+    const struct pinery_year_model *model = work->model;
+    const struct pinery_year_stack *stack = &work->stack;
+    struct pinery_year_state *s = &work->state;
+    const struct pinery_year_outside *out = &s->out;
+    films->leaf_light[0] = films->leaf_light[1] = 0.0;
+    for (int i = 0; i < stack->n_sw; i++) {
+        int node = stack->sw_node[i];
+        double sun = out->beam * stack->sun_beam[i] + out->diffuse * stack->sun_diffuse[i], lamps = 0.0;
+        net_heat(net, sun_heading(node), NODE_ELSEWHERE, node, sun);
+        for (int g = 0; g < PINERY_LAMPS; g++) {
+            double per_output = model->house.lamp[g].power * stack->lamp[g][i];
+            if (!(per_output > 0.0))
+                continue;
+            lamps += per_output * s->act[ACT_LAMP + g];
+            net_heat(net, PINERY_HEADING_lamp_light, NODE_ELSEWHERE, node, per_output * s->act[ACT_LAMP + g]);
+            if (net->slope)
+                net_heat_slope(net, PINERY_HEADING_lamp_light, NODE_ELSEWHERE, node, net->at->act[ACT_LAMP + g],
+                               per_output);
+        }
+        if (node == NODE_CANOPY_LOWER || node == NODE_CANOPY_UPPER)
+            films->leaf_light[node - NODE_CANOPY_LOWER] = (sun + lamps) / s->leaf[node - NODE_CANOPY_LOWER];
+    }
+    /* what the cover and the walls keep of the sun on its way in */
+    net_heat(net, PINERY_HEADING_sun_cover, NODE_ELSEWHERE, model->two_panes ? NODE_COVER_OUTER : NODE_COVER,
+             out->cover_light);
+    if (model->two_panes)
+        net_heat(net, PINERY_HEADING_sun_cover, NODE_ELSEWHERE, NODE_COVER, out->inner_light);
+    if (model->wall_area > 0.0)
+        net_heat(net, PINERY_HEADING_sun_cover, NODE_ELSEWHERE, NODE_WALL, out->wall_light);
+    s->light_crop = out->beam * stack->beam_par + out->diffuse * stack->diffuse_par;
+}
+
+static int longwave_heading(int from, int to) {
+    if (to != NODE_SKY)
+        return PINERY_HEADING_longwave_within;
+    return from == NODE_COVER || from == NODE_COVER_OUTER ? PINERY_HEADING_cover_sky : PINERY_HEADING_through_sky;
+}
+
+static void exchange(const struct pinery_year_state *s, const struct pinery_year_net *net, int heading, int a, int b,
+                     double factor) {
+    double A = s->T[a] + PINERY_AIR_ZERO_K, B = s->T[b] + PINERY_AIR_ZERO_K;
+    double A3 = factor * A * A * A, B3 = factor * B * B * B;
+    net_heat(net, heading, a, b, A3 * A - B3 * B);
+    if (net->slope) {
+        net_heat_slope(net, heading, a, b, net->at->heat[a], 4.0 * A3);
+        net_heat_slope(net, heading, a, b, net->at->heat[b], -4.0 * B3);
+    }
+}
+
+static void longwave(struct pinery_year_work *work, const struct pinery_year_net *net) {
+    const struct pinery_year_model *model = work->model;
+    const struct pinery_year_stack *stack = &work->stack;
+    const struct pinery_year_state *s = &work->state;
+    int n = stack->n_lw;
+    for (int i = 0; i < n; i++)
+        for (int j = i + 1; j < n; j++) {
+            double factor = stack->factor[i * n + j];
+            if (factor > 0.0)
+                exchange(s, net, longwave_heading(stack->lw_node[i], stack->lw_node[j]), stack->lw_node[i],
+                         stack->lw_node[j], PINERY_HOUSE_STEFAN_BOLTZMANN * factor);
+        }
+    for (int g = 0; g < PINERY_LAMPS; g++) {
+        double power = model->house.lamp[g].power * model->house.lamp[g].longwave_share;
+        if (!(power > 0.0))
+            continue;
+        for (int i = 0; i < n - 1; i++) {
+            double part = power * stack->lamp_longwave[g][i];
+            net_heat(net, PINERY_HEADING_lamp_body, NODE_ELSEWHERE, stack->lw_node[i], part * s->act[ACT_LAMP + g]);
+            if (net->slope)
+                net_heat_slope(net, PINERY_HEADING_lamp_body, NODE_ELSEWHERE, stack->lw_node[i],
+                               net->at->act[ACT_LAMP + g], part);
+        }
+    }
+}
+
+/* A wall sees leaves and floor inside, each with a third of its view, and half sky, half surroundings at air
+ * temperature outside. */
+static void walls(struct pinery_year_work *work, const struct pinery_year_net *net) {
+    static const int inside[3] = {NODE_SOIL, NODE_CANOPY_LOWER, NODE_CANOPY_UPPER};
+    const struct pinery_year_model *model = work->model;
+    const struct pinery_year_state *s = &work->state;
+    if (!(model->wall_area > 0.0))
+        return;
+    double in = PINERY_HOUSE_STEFAN_BOLTZMANN * model->house.wall.emissivity_inside * model->wall_area / 3.0 /
+                (1.0 + 8.0 * model->house.wall_cloth_resistance);
+    double out = PINERY_HOUSE_STEFAN_BOLTZMANN * model->house.wall.emissivity_outside * model->wall_area / 2.0;
+    for (int i = 0; i < 3; i++)
+        exchange(s, net, PINERY_HEADING_longwave_within, inside[i], NODE_WALL, in);
+    exchange(s, net, PINERY_HEADING_wall_out, NODE_WALL, NODE_SKY, out);
+    exchange(s, net, PINERY_HEADING_wall_out, NODE_WALL, NODE_OUTSIDE, out);
+}
+
+void pinery_year_flow_radiation(struct pinery_year_work *work, const struct pinery_year_net *net,
+                                struct pinery_year_films *films) {
+    light(work, net, films);
+    longwave(work, net);
+    walls(work, net);
+}

@@ -1,0 +1,143 @@
+/* Heat by convection between the airs and everything they touch, and by conduction in panes and soil. */
+#include "crop/canopy.h"
+#include "equip/fans.h"
+#include "equip/pipes.h"
+#include "house/convection.h"
+#include "house/glazing.h"
+#include "year/flows.h"
+
+/* Air among the leaves moves at 0.1 m/s in a still house (common practice, no source). */
+static const double still_air = 0.1;
+
+/* A flux per m2 of some surface, `area` of it per m2 of floor. */
+static void pair(const struct pinery_year_net *net, int heading, int a, int b, double area, struct pinery_pair flux) {
+    net_heat(net, heading, a, b, area * flux.value);
+    if (net->slope) {
+        net_heat_slope(net, heading, a, b, net->at->heat[a], area * flux.d_a);
+        net_heat_slope(net, heading, a, b, net->at->heat[b], area * flux.d_b);
+    }
+}
+
+/* A flux that goes with a plain conductance. */
+static void conductance(const struct pinery_year_net *net, const struct pinery_year_state *s, int heading, int a, int b,
+                        double W_m2K) {
+    pair(net, heading, a, b, W_m2K, (struct pinery_pair){s->T[a] - s->T[b], 1.0, -1.0});
+}
+
+static void cloths(struct pinery_year_work *work, const struct pinery_year_net *net, struct pinery_year_films *films) {
+    const struct pinery_year_state *s = &work->state;
+    for (int d = 0; d < work->model->drives; d++) {
+        int cloth = NODE_CLOTH + d, below = pinery_year_air_below(d), above = pinery_year_air_above(d);
+        double touch = pinery_year_cloth_touch(s, d);
+        struct pinery_house_convection under = pinery_house_convect_level(s->T[below], s->T[cloth]);
+        struct pinery_house_convection over = pinery_house_convect_level(s->T[cloth], s->T[above]);
+        films->cloth_below[d] = under.coefficient;
+        films->cloth_above[d] = over.coefficient;
+        pair(net, PINERY_HEADING_convection_cloths, below, cloth, touch, under.flux);
+        pair(net, PINERY_HEADING_convection_cloths, cloth, above, touch, over.flux);
+    }
+}
+
+static void canopy(struct pinery_year_work *work, const struct pinery_year_net *net, struct pinery_year_films *films) {
+    struct pinery_year_state *s = &work->state;
+    s->leaf_wind = pinery_crop_canopy_air_speed(still_air, pinery_equip_fan_leaf_speed(s->fan_circulation));
+    for (int i = 0; i < 2; i++) {
+        int leaf = NODE_CANOPY_LOWER + i, air = NODE_AIR_LOWER + i;
+        struct pinery_crop_leaf_heat heat = pinery_crop_canopy_convect(s->leaf[i], work->model->house.crop.leaf_width,
+                                                                       s->leaf_wind, s->T[leaf], s->T[air]);
+        films->leaf[i] = heat.coefficient;
+        films->leaf_resistance[i] = heat.resistance;
+        pair(net, PINERY_HEADING_convection_canopy, leaf, air, 1.0, heat.flux);
+    }
+}
+
+static void cover(struct pinery_year_work *work, const struct pinery_year_net *net, struct pinery_year_films *films) {
+    const struct pinery_year_model *model = work->model;
+    const struct pinery_year_state *s = &work->state;
+    int roof = model->roof_air, outer = model->two_panes ? NODE_COVER_OUTER : NODE_COVER;
+    struct pinery_house_convection inside = pinery_house_convect_roof(s->T[roof], s->T[NODE_COVER], model->tilt);
+    films->cover = inside.coefficient;
+    pair(net, PINERY_HEADING_convection_cover, roof, NODE_COVER, model->cover_area, inside.flux);
+    if (model->two_panes) {
+        const pinery_cover *cover = &model->house.cover;
+        struct pinery_house_gap_flow gap =
+            pinery_house_gap_flow(&pinery_house_gas_air, cover->gap, cover->gap_emissivity, cover->gap_emissivity,
+                                  s->T[NODE_COVER], s->T[NODE_COVER_OUTER], model->house.roof_slope);
+        pair(net, PINERY_HEADING_conduction_within, NODE_COVER, NODE_COVER_OUTER, model->cover_area,
+             (struct pinery_pair){gap.flow, gap.d_lower, gap.d_upper});
+    }
+    double wind =
+        pinery_house_convect_outside((enum pinery_house_wind_law)model->house.outside_convection, s->out.wind);
+    conductance(net, s, PINERY_HEADING_cover_wind, outer, NODE_OUTSIDE, wind * model->cover_area);
+}
+
+/* Gables and sides: one body. A cloth before them and the gap of a double wall are resistances in series with what
+ * reaches them from inside. */
+static double wall_share(const struct pinery_year_model *model, double h) {
+    double resistance = model->house.wall_cloth_resistance;
+    if (model->house.wall.panes > 1)
+        resistance += 1.0 / pinery_house_gap_conductance(model->house.wall.gap, model->house.wall.gap_emissivity,
+                                                         model->house.wall.gap_emissivity, 10.0, 15.0, 90.0);
+    return 1.0 / (1.0 + h * resistance);
+}
+
+static void walls(struct pinery_year_work *work, const struct pinery_year_net *net, struct pinery_year_films *films) {
+    const struct pinery_year_model *model = work->model;
+    const struct pinery_year_state *s = &work->state;
+    if (!(model->wall_area > 0.0))
+        return;
+    double share = wall_share(model, 8.0); /* with convection and long wave together about 8 W/(m2 K) */
+    for (int i = 0; i < 2; i++) {
+        int air = NODE_AIR_LOWER + i;
+        double area = model->wall_area * (i ? 1.0 - model->wall_low : model->wall_low) * share;
+        struct pinery_house_convection flow = pinery_house_convect_wall(s->T[air], s->T[NODE_WALL]);
+        *(i ? &films->wall_upper : &films->wall_lower) = flow.coefficient;
+        pair(net, PINERY_HEADING_convection_cover, air, NODE_WALL, area, flow.flux);
+    }
+    conductance(net, s, PINERY_HEADING_wall_out, NODE_WALL, NODE_OUTSIDE,
+                model->wall_area * pinery_house_convect_wall_outside(s->out.wind));
+}
+
+static void ground(struct pinery_year_work *work, const struct pinery_year_net *net, struct pinery_year_films *films) {
+    const struct pinery_year_model *model = work->model;
+    const struct pinery_year_state *s = &work->state;
+    struct pinery_house_convection floor = pinery_house_convect_level(s->T[NODE_SOIL], s->T[NODE_AIR_LOWER]);
+    films->floor = floor.coefficient.value;
+    pair(net, PINERY_HEADING_convection_floor, NODE_SOIL, NODE_AIR_LOWER, 1.0, floor.flux);
+    int last = model->house.soil_layers - 1;
+    for (int i = 0; i < last; i++)
+        conductance(net, s, PINERY_HEADING_conduction_within, NODE_SOIL + i, NODE_SOIL + i + 1, model->soil_between[i]);
+    conductance(net, s, PINERY_HEADING_ground, NODE_SOIL + last, NODE_DEEP, model->soil_between[last]);
+    if (model->edge > 0.0)
+        conductance(net, s, PINERY_HEADING_slab_edge, NODE_SOIL, NODE_OUTSIDE, model->edge);
+}
+
+static void pipes(struct pinery_year_work *work, const struct pinery_year_net *net, struct pinery_year_films *films) {
+    const struct pinery_year_model *model = work->model;
+    const struct pinery_year_state *s = &work->state;
+    const pinery_pipe *pipe[2] = {&model->house.pipe_lower, &model->house.pipe_upper};
+    films->pipes = 0.0;
+    for (int i = 0; i < 2; i++) {
+        if (!(pipe[i]->length > 0.0))
+            continue;
+        int node = NODE_PIPE_LOWER + i, air = NODE_AIR_LOWER + i;
+        struct pinery_pair flux =
+            pinery_equip_pipe_convect(PINERY_EQUIP_PIPE_NAWROCKI, pipe[i]->diameter, s->T[node], s->T[air]);
+        pair(net, PINERY_HEADING_convection_pipes, node, air, pipe[i]->length, flux);
+        films->pipes += pipe[i]->length * flux.d_a;
+    }
+    for (int g = 0; g < PINERY_LAMPS; g++)
+        if (model->house.lamp[g].power > 0.0)
+            conductance(net, s, PINERY_HEADING_convection_lamps, NODE_LAMP + g,
+                        model->house.lamp[g].place == 1 ? NODE_AIR_LOWER : NODE_AIR_UPPER, model->lamp_loss[g]);
+}
+
+void pinery_year_flow_surfaces(struct pinery_year_work *work, const struct pinery_year_net *net,
+                               struct pinery_year_films *films) {
+    cloths(work, net, films);
+    canopy(work, net, films);
+    cover(work, net, films);
+    walls(work, net, films);
+    ground(work, net, films);
+    pipes(work, net, films);
+}

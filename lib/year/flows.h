@@ -1,0 +1,45 @@
+/* The flows of the house, room by room. Each writes its rates, and its slopes when the net wants them. */
+#ifndef PINERY_YEAR_FLOWS_H
+#define PINERY_YEAR_FLOWS_H
+
+#include "year/model.h"
+
+/* Coefficients that one flow finds and another needs, W/(m2 K) and s/m; a: one body, b: the other. */
+struct pinery_year_films {
+    struct pinery_pair cloth_below[PINERY_DRIVES],
+        cloth_above[PINERY_DRIVES];                   /* air below - cloth, cloth - air above */
+    struct pinery_pair cover, wall_lower, wall_upper; /* air - face */
+    struct pinery_pair leaf[2], leaf_resistance[2];   /* leaf - air */
+    double floor, pipes;  /* W/(m2 K) per floor, from what is even along the house to the lower air */
+    double leaf_light[2]; /* W absorbed per m2 of leaf */
+};
+
+/* Share of the floor over which a cloth meets the air: what is drawn, and a little of a parked package, so that it
+ * never loses touch with its air (2 %; no source, without effect on a drawn cloth). */
+static inline double pinery_year_cloth_touch(const struct pinery_year_state *s, int drive) {
+    return 0.02 + 0.98 * s->drawn[drive];
+}
+
+/* The air node under and over a drive. */
+static inline int pinery_year_air_below(int drive) {
+    return drive == 0 ? NODE_AIR_UPPER : NODE_AIR_ABOVE + drive - 1;
+}
+
+static inline int pinery_year_air_above(int drive) {
+    return NODE_AIR_ABOVE + drive;
+}
+
+void pinery_year_flow_surfaces(struct pinery_year_work *work, const struct pinery_year_net *net,
+                               struct pinery_year_films *films); /* convection, conduction */
+void pinery_year_flow_radiation(struct pinery_year_work *work, const struct pinery_year_net *net,
+                                struct pinery_year_films *films); /* sun, lamps' light, long wave */
+void pinery_year_flow_water(struct pinery_year_work *work, const struct pinery_year_net *net,
+                            const struct pinery_year_films *films); /* transpiration, films */
+void pinery_year_flow_air(struct pinery_year_work *work,
+                          const struct pinery_year_net *net); /* between airs and outside */
+void pinery_year_along(struct pinery_year_work *work, const struct pinery_year_films *films); /* wind along the house */
+void pinery_year_flow_equipment(struct pinery_year_work *work,
+                                const struct pinery_year_net *net);                           /* pipes, lamps, fans */
+void pinery_year_flow_acts(struct pinery_year_work *work, const struct pinery_year_net *net); /* positions */
+
+#endif

@@ -1,0 +1,51 @@
+/* The right-hand side: state, stack, then every flow in turn; and slopes turned from the convenient variables into the
+ * unknowns themselves. */
+#include <string.h>
+
+#include "equip/fans.h"
+#include "year/flows.h"
+
+/* Slopes by T and by W at fixed T become slopes by E and by W:  d/dE = (dT/dE) d/dT,  d/dW = d/dW|T + (dT/dW) d/dT. */
+static void chain(const struct pinery_year_work *work, const struct pinery_year_net *net) {
+    const struct pinery_year_layout *at = net->at;
+    const struct pinery_year_state *s = &work->state;
+    for (int row = 0; row < at->all; row++) {
+        double *line = net->slope + (size_t)row * (size_t)at->width;
+        for (int node = 0; node < PINERY_YEAR_N_NODES; node++) {
+            if (at->heat[node] == at->sink)
+                continue;
+            double by_T = line[at->heat[node]];
+            if (by_T == 0.0)
+                continue;
+            if (at->water[node] != at->sink)
+                line[at->water[node]] += s->d_T_water[node] * by_T;
+            line[at->heat[node]] = s->d_T_heat[node] * by_T;
+        }
+    }
+}
+
+bool pinery_year_rates(struct pinery_year_work *work, double time_s, const double *y,
+                       const struct pinery_year_net *net) {
+    const struct pinery_year_model *model = work->model;
+    struct pinery_year_films films;
+    if (!pinery_year_state_of(work, time_s, y))
+        return false;
+    memset(net->rate, 0, (size_t)(net->at->all + 1) * sizeof *net->rate);
+    if (net->slope)
+        memset(net->slope, 0, (size_t)(net->at->all + 1) * (size_t)net->at->width * sizeof *net->slope);
+    pinery_year_stack_update(work);
+    work->state.fan_circulation =
+        pinery_equip_fan_run(&model->house.fan_circulation, work->state.act[ACT_FAN_CIRCULATION]).flow;
+    pinery_year_flow_surfaces(work, net, &films);
+    pinery_year_along(work, &films);
+    pinery_year_flow_acts(work, net);
+    pinery_year_flow_radiation(work, net, &films);
+    pinery_year_flow_water(work, net, &films);
+    pinery_year_flow_air(work, net);
+    pinery_year_flow_equipment(work, net);
+    if (model->unbooked != 0.0)
+        net->rate[net->at->heat[NODE_AIR_UPPER]] += model->unbooked;
+    if (net->slope)
+        chain(work, net);
+    return true;
+}

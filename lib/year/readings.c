@@ -1,0 +1,89 @@
+/* What can be read off the house at a moment: the tick for the ledger and what a strategy sees. */
+#include "year/readings.h"
+
+#include "air/psychro.h"
+#include "equip/lamps.h"
+
+static double humidity(const struct pinery_year_state *s, int air) {
+    double slope;
+    return 100.0 * s->e[air] / pinery_air_saturation(s->T[air], &slope);
+}
+
+static double dew_margin(const struct pinery_year_state *s) {
+    double lower = s->T[NODE_CANOPY_LOWER] - pinery_air_dew_point(s->e[NODE_AIR_LOWER]);
+    double upper = s->T[NODE_CANOPY_UPPER] - pinery_air_dew_point(s->e[NODE_AIR_UPPER]);
+    return lower < upper ? lower : upper;
+}
+
+static double positive(double x) {
+    return x > 0.0 ? x : 0.0;
+}
+
+static double light_at_crop(const struct pinery_year_work *work) {
+    double light = work->state.light_crop * 4.57;
+    for (int g = 0; g < PINERY_LAMPS; g++)
+        if (work->model->house.lamp[g].power > 0.0)
+            light += pinery_equip_lamp_run(&work->model->house.lamp[g], 1.0).photon_flux * work->stack.lamp_par[g] *
+                     positive(work->state.act[ACT_LAMP + g]);
+    return light;
+}
+
+void pinery_year_readings(const struct pinery_year_work *work, double reading[PINERY_N_READINGS]) {
+    const struct pinery_year_model *model = work->model;
+    const struct pinery_year_state *s = &work->state;
+    double slope, saturation = pinery_air_saturation(s->seen, &slope);
+    double held = pinery_air_absolute_humidity(s->seen, s->seen_e);
+#define READ(key, value) reading[PINERY_READING_##key] = (value)
+    READ(air_lower, s->T[NODE_AIR_LOWER]);
+    READ(air_upper, s->T[NODE_AIR_UPPER]);
+    READ(air_roof, s->T[model->roof_air]);
+    READ(air_seen, s->seen);
+    READ(heating, work->orders.heating);
+    READ(humidity_lower, humidity(s, NODE_AIR_LOWER));
+    READ(humidity_upper, humidity(s, NODE_AIR_UPPER));
+    READ(humidity_roof, humidity(s, model->roof_air));
+    READ(vapour_deficit, saturation - s->seen_e);
+    READ(humidity_deficit, 1e3 * (pinery_air_absolute_humidity(s->seen, saturation) - held));
+    READ(absolute_humidity, 1e3 * held);
+    READ(dew_margin, dew_margin(s));
+    READ(canopy_lower, s->T[NODE_CANOPY_LOWER]);
+    READ(canopy_upper, s->T[NODE_CANOPY_UPPER]);
+    READ(cover, s->T[NODE_COVER]);
+    READ(floor, s->T[NODE_SOIL]);
+    READ(pipe_lower, model->house.pipe_lower.length > 0.0 ? s->T[NODE_PIPE_LOWER] : NAN);
+    READ(pipe_upper, model->house.pipe_upper.length > 0.0 ? s->T[NODE_PIPE_UPPER] : NAN);
+    READ(lamp_body, model->house.lamp[0].power > 0.0 ? s->T[NODE_LAMP] : NAN);
+    READ(end_to_end, s->end_to_end);
+    READ(crop_wetness, positive(s->water[NODE_CANOPY_LOWER]) + positive(s->water[NODE_CANOPY_UPPER]));
+    READ(cover_film, positive(s->water[NODE_COVER]));
+    READ(light_crop, light_at_crop(work));
+    for (int d = 0; d < PINERY_DRIVES; d++) {
+        reading[PINERY_READING_cloth_1 + d] = d < model->drives ? s->act[ACT_CLOTH + d] : NAN;
+        reading[PINERY_READING_slit_1 + d] = d < model->drives ? s->act[ACT_SLIT + d] : NAN;
+    }
+    READ(vent_lee, s->act[ACT_VENT_LEE]);
+    READ(vent_wind, s->act[ACT_VENT_WIND]);
+    for (int g = 0; g < PINERY_LAMPS; g++)
+        reading[PINERY_READING_lamp_1 + g] = s->act[ACT_LAMP + g];
+    READ(fan_through, s->act[ACT_FAN_THROUGH]);
+    READ(fan_circulation, s->act[ACT_FAN_CIRCULATION]);
+    READ(outside, s->out.temperature);
+    READ(outside_humidity, 100.0 * s->out.vapour_pressure / pinery_air_saturation(s->out.temperature, &slope));
+    READ(outside_global, s->out.global);
+    READ(outside_infrared, s->out.infrared);
+    READ(outside_wind, s->out.wind_station);
+    READ(outside_snow, 0.0); /* by record, filled in by the run */
+#undef READ
+}
+
+void pinery_year_tick(const struct pinery_year_work *work, double time_s, const double *y, pinery_tick *tick) {
+    const struct pinery_year_layout *at = &work->model->at;
+    tick->time_s = time_s;
+    for (int i = 0; i < PINERY_N_HEADINGS; i++) {
+        tick->heat[i] = y[at->heat_total[i]];
+        tick->water[i] = at->water_total[i] == at->sink ? 0.0 : y[at->water_total[i]];
+    }
+    for (int i = 0; i < PINERY_N_METERS; i++)
+        tick->meter[i] = y[at->meter[i]];
+    pinery_year_stored(work->model, y, &tick->stored_heat, &tick->stored_water);
+}

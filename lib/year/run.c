@@ -1,0 +1,299 @@
+/* The run: a control interval at a time, strategy and integration in turn, ticks to the ledger. */
+#include "pinery/run.h"
+
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+
+#include "base/error.h"
+#include "base/field.h"
+#include "control/orders.h"
+#include "ledger/ledger.h"
+#include "sky/sun.h"
+#include "sky/weather.h"
+#include "year/readings.h"
+#include "year/run.h"
+#include "year/solver.h"
+
+PINERY_FIELDS_DEFINE(pinery_options_fields, "options", pinery_options, PINERY_OPTIONS_FIELDS);
+
+void pinery_options_default(pinery_options *options) {
+    pinery_fields_default(&pinery_options_fields, options);
+}
+
+struct pinery_run {
+    struct pinery_year_model model;
+    struct pinery_year_work work;
+    struct pinery_year_solver *solver;
+    pinery_strategy strategy;
+    struct pinery_control_memory memory;
+    pinery_options options;
+    pinery_ledger *ledger;
+    pinery_tick tick;
+    pinery_seen seen;
+    double *y, *scratch;
+    double begin, booked, end, now; /* s: with spin-up, from where booked, to where, present instant */
+    double midnight_light;          /* mol/m2, of the meters at the last midnight */
+    long interval;                  /* control intervals done */
+    bool ordered, failed;
+    double wall_s;
+};
+
+static double clock_s(void) {
+    struct timespec now;
+    clock_gettime(CLOCK_MONOTONIC, &now);
+    return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
+}
+
+static double record_at(const struct pinery_run *run, pinery_weather_column column, double time_s) {
+    const pinery_weather *weather = run->model.weather;
+    long k = (long)floor((time_s - weather->start_s) / weather->step_s + 1e-9), n = weather->n;
+    k = pinery_weather_is_year(weather) ? ((k % n) + n) % n : k < 0 ? 0 : k >= n ? n - 1 : k;
+    return weather->column[column][k];
+}
+
+/* ---- looking ---- */
+
+static double year_days(const struct pinery_run *run) {
+    return run->model.weather->leap ? 366.0 : 365.0;
+}
+
+static void see_sun(struct pinery_run *run) {
+    const pinery_site *site = &run->model.weather->site;
+    double day_start = 86400.0 * floor(run->now / 86400.0), rise, set;
+    double within =
+        fmod(fmod(day_start, 86400.0 * year_days(run)) + 86400.0 * year_days(run), 86400.0 * year_days(run));
+    if (pinery_sky_sunrise(site->latitude_deg, site->longitude_deg, site->utc_offset_h, within,
+                           run->model.weather->year, &rise, &set)) {
+        run->seen.sunrise = (rise - within) / 3600.0;
+        run->seen.sunset = (set - within) / 3600.0;
+    } else { /* up or down all day */
+        double elevation, azimuth;
+        pinery_sky_sun_position(site->latitude_deg, site->longitude_deg, site->utc_offset_h, within + 43200.0,
+                                run->model.weather->year, &elevation, &azimuth);
+        run->seen.sunrise = elevation > 0.0 ? 0.0 : 12.0;
+        run->seen.sunset = elevation > 0.0 ? 24.0 : 12.0;
+    }
+}
+
+static double light_had(const struct pinery_run *run) {
+    return run->tick.meter[PINERY_METER_light_sun] + run->tick.meter[PINERY_METER_light_lamps];
+}
+
+static pinery_status look(struct pinery_run *run, pinery_error *error) {
+    struct pinery_year_net net = {&run->model.at, run->scratch, NULL};
+    if (!pinery_year_rates(&run->work, run->now, run->y, &net))
+        return pinery_base_fail(error, PINERY_SOLVER, "the state at %.0f s is outside physics", run->now);
+    pinery_year_readings(&run->work, run->tick.reading);
+    run->tick.reading[PINERY_READING_outside_snow] = record_at(run, PINERY_WEATHER_snow, run->now);
+    pinery_year_tick(&run->work, run->now, run->y, &run->tick);
+    double day = floor(run->now / 86400.0), hour = (run->now - 86400.0 * day) / 3600.0;
+    double day_of_year = fmod(fmod(day, year_days(run)) + year_days(run), year_days(run)) + 1.0;
+    if (day_of_year != run->seen.day || !run->ordered) {
+        run->seen.day = day_of_year;
+        run->midnight_light = light_had(run);
+        see_sun(run);
+    }
+    run->seen.time_s = run->now;
+    run->seen.hour = hour;
+    run->seen.light_today = light_had(run) - run->midnight_light;
+    run->seen.wind_direction = record_at(run, PINERY_WEATHER_wind_direction, run->now);
+    run->seen.rain = record_at(run, PINERY_WEATHER_rain, run->now);
+    memcpy(run->seen.reading, run->tick.reading, sizeof run->seen.reading);
+    return PINERY_OK;
+}
+
+/* ---- making ---- */
+
+static pinery_status set_span(struct pinery_run *run, pinery_error *error) {
+    const pinery_weather *weather = run->model.weather;
+    const pinery_options *options = &run->options;
+    double first = 86400.0 * (options->first_day - 1.0), spin_up = 86400.0 * options->spin_up;
+    double interval = options->control_interval;
+    double last = first + 86400.0 * options->days;
+    if (!pinery_weather_is_year(weather)) {
+        double from = weather->start_s, to = weather->start_s + weather->n * weather->step_s;
+        if (first < from - 1.0 || last > to + 1.0)
+            return pinery_base_fail(
+                error, PINERY_RANGE,
+                "options: first_day = %g and days = %g ask for days %.2f to %.2f, but %s covers days "
+                "%.2f to %.2f",
+                options->first_day, options->days, options->first_day, last / 86400.0 + 1.0, weather->source,
+                from / 86400.0 + 1.0, to / 86400.0 + 1.0);
+        spin_up = fmin(spin_up, first - from);
+    }
+    run->booked = first;
+    run->begin = first - interval * floor(spin_up / interval);
+    run->end = first + interval * ceil((last - first) / interval - 1e-9);
+    run->now = run->begin;
+    return PINERY_OK;
+}
+
+static pinery_status make(struct pinery_run *run, const pinery_weather *weather, const pinery_house *house,
+                          pinery_error *error) {
+    pinery_status status;
+    if ((status = pinery_strategy_check(&run->strategy, error)) ||
+        (status = pinery_fields_check(&pinery_options_fields, &run->options, "", error)) ||
+        (status = pinery_year_build(weather, house, &run->model, error)) || (status = set_span(run, error)))
+        return status;
+    size_t all = (size_t)run->model.at.all;
+    run->y = malloc(all * sizeof(double));
+    run->scratch = malloc((all + 1) * sizeof(double));
+    run->work = (struct pinery_year_work){
+        .model = &run->model, .curves = {.instant = -1000000, .mean = -1000000}, .state = {.out = {.time_s = NAN}}};
+    run->solver = pinery_year_solver_create(&run->work, run->options.tolerance, run->options.solver == 1);
+    if (!run->y || !run->scratch || !run->solver)
+        return pinery_base_fail(error, PINERY_MEMORY, "no memory for a run");
+    double interval = run->options.control_interval;
+    struct pinery_ledger_setup setup = {.start_s = run->booked,
+                                        .interval_s = interval,
+                                        .intervals = lround((run->end - run->booked) / interval),
+                                        .leap = weather->leap,
+                                        .keep_hours = run->options.keep_hours,
+                                        .has_drive = {house->drives > 0, house->drives > 1, house->drives > 2},
+                                        .has_lamp = house->lamp[0].power > 0.0,
+                                        .has_fan_through = house->fan_through.flow > 0.0,
+                                        .heating_value = house->boiler.heating_value};
+    if ((status = pinery_ledger_create(&setup, &run->ledger, error)))
+        return status;
+    pinery_control_start(&run->strategy, &run->memory);
+    run->work.orders.heating = run->strategy.period[0].heating;
+    run->work.orders.pipe_lower = run->work.orders.pipe_upper = NAN;
+    pinery_year_start(&run->model, run->now, run->strategy.period[0].heating, run->y);
+    return look(run, error);
+}
+
+pinery_status pinery_run_create(const pinery_weather *weather, const pinery_house *house,
+                                const pinery_strategy *strategy, const pinery_options *options, pinery_run **out,
+                                pinery_error *error) {
+    *out = NULL;
+    struct pinery_run *run = calloc(1, sizeof *run);
+    if (!run)
+        return pinery_base_fail(error, PINERY_MEMORY, "no memory for a run");
+    run->strategy = *strategy;
+    run->options = *options;
+    pinery_status status = make(run, weather, house, error);
+    if (status) {
+        pinery_run_free(run);
+        return status;
+    }
+    *out = run;
+    return PINERY_OK;
+}
+
+void pinery_run_free(pinery_run *run) {
+    if (!run)
+        return;
+    pinery_year_solver_free(run->solver);
+    pinery_ledger_free(run->ledger);
+    pinery_year_unbuild(&run->model);
+    free(run->y);
+    free(run->scratch);
+    free(run);
+}
+
+/* ---- going on ---- */
+
+bool pinery_run_done(const pinery_run *run) {
+    return run->failed || run->now >= run->end - 1e-6;
+}
+
+double pinery_run_progress(const pinery_run *run) {
+    return (run->now - run->begin) / (run->end - run->begin);
+}
+
+const pinery_seen *pinery_run_seen(const pinery_run *run) {
+    return &run->seen;
+}
+
+double pinery_run_forecast(const pinery_run *run, pinery_weather_column column, double hours) {
+    const pinery_weather *weather = run->model.weather;
+    double step = weather->step_s, time_s = run->now + 3600.0 * hours;
+    bool mean =
+        column == PINERY_WEATHER_global || column == PINERY_WEATHER_beam_normal || column == PINERY_WEATHER_diffuse;
+    double into = (time_s - weather->start_s - (mean ? 0.5 * step : weather->instant_s)) / step;
+    double share = into - floor(into), from = weather->start_s + floor(into) * step;
+    return (1.0 - share) * record_at(run, column, from) + share * record_at(run, column, from + step);
+}
+
+void pinery_run_orders(pinery_run *run, pinery_orders *orders) {
+    pinery_control_orders(&run->strategy, &run->memory, &run->seen, orders);
+}
+
+/* Take orders: true when the integration has to begin anew because something changed. A drive that has parked one cloth
+ * for its other takes that one on the wires. */
+static bool take(struct pinery_run *run, const pinery_orders *orders) {
+    bool changed =
+        !run->ordered || run->options.restart_always || memcmp(&run->work.orders, orders, sizeof *orders) != 0;
+    run->work.orders = *orders;
+    for (int d = 0; d < run->model.drives; d++)
+        if (run->work.which[d] != orders->which[d] && run->work.state.act[ACT_CLOTH + d] < 0.02) {
+            run->work.which[d] = orders->which[d];
+            changed = true;
+        }
+    return changed;
+}
+
+/* The books begin: totals from zero. */
+static void open_books(struct pinery_run *run) {
+    for (int i = run->model.at.n; i < run->model.at.all; i++)
+        run->y[i] = 0.0;
+    run->midnight_light = 0.0;
+    pinery_year_tick(&run->work, run->now, run->y, &run->tick);
+    pinery_ledger_tick(run->ledger, &run->tick);
+}
+
+static pinery_status advance(struct pinery_run *run, const pinery_orders *orders, pinery_error *error) {
+    pinery_status status = pinery_control_orders_check(orders, error);
+    if (status)
+        return status;
+    bool opening = run->now == run->booked;
+    if (opening)
+        open_books(run);
+    bool anew = take(run, orders);
+    if ((anew || opening) && (status = pinery_year_solver_start(run->solver, run->now, run->end, run->y, error)))
+        return status;
+    run->interval++;
+    run->now = run->begin + (double)run->interval * run->options.control_interval;
+    if ((status = pinery_year_solver_to(run->solver, run->now, run->y, error)) || (status = look(run, error)))
+        return status;
+    run->ordered = true;
+    if (run->now > run->booked)
+        pinery_ledger_tick(run->ledger, &run->tick);
+    return PINERY_OK;
+}
+
+pinery_status pinery_run_advance(pinery_run *run, const pinery_orders *orders, pinery_error *error) {
+    double from = clock_s();
+    pinery_status status =
+        pinery_run_done(run) ? pinery_base_fail(error, PINERY_RANGE, "the run is over") : advance(run, orders, error);
+    run->failed = run->failed || status;
+    if (pinery_run_done(run))
+        pinery_ledger_finish(run->ledger);
+    run->wall_s += clock_s() - from;
+    return status;
+}
+
+pinery_status pinery_run_all(pinery_run *run, pinery_error *error) {
+    pinery_orders orders;
+    pinery_status status = PINERY_OK;
+    while (!status && !pinery_run_done(run)) {
+        pinery_run_orders(run, &orders);
+        status = pinery_run_advance(run, &orders, error);
+    }
+    return status;
+}
+
+const pinery_ledger *pinery_run_ledger(const pinery_run *run) {
+    return run->ledger;
+}
+
+pinery_cost pinery_run_cost(const pinery_run *run) {
+    pinery_cost cost = {.wall_s = run->wall_s, .intervals = run->interval};
+    pinery_year_solver_cost(run->solver, &cost);
+    return cost;
+}
+
+void pinery_year_run_leak(pinery_run *run, double W_per_m2) {
+    run->model.unbooked = W_per_m2;
+}

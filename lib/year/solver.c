@@ -1,0 +1,350 @@
+/* CVODE (variable-order, variable-step BDF) on the conserved unknowns.
+ *
+ * Books. The running totals are unknowns like any other, so a linear multistep method keeps the sum of what the nodes
+ * hold and what has crossed the boundary to rounding, provided every Newton correction keeps it too. It does: the slope
+ * matrix is written flow by flow, and its columns sum to zero over nodes and totals whatever approximations its entries
+ * contain.
+ *
+ * Linear algebra. With J the slopes, CVODE wants (I - gamma J) x = b. The totals feed back on nothing, so their columns
+ * of J are zero: only the physical block, n x n, is factorized, and the totals' corrections follow by a multiplication,
+ *     (I - gamma J_pp) x_p = b_p,      x_t = b_t + gamma J_tp x_p.
+ * Both are plugged in through SUNDIALS' own matrix and linear-solver interfaces. The physical block is solved by LU
+ * with row pivoting (linear.c).
+ *
+ * Error norm. CVODE takes the root of the mean square over all unknowns. The totals carry no weight, and would loosen
+ * the test by sqrt(n_all/n_physical); the weights of the others are raised by that factor. A weight of 1 is
+ * `tolerance_K` in a temperature, the like in a humidity, and what does no harm in a film or a position.
+ *
+ * Restarts. The integration is begun anew only when an order changes; otherwise it runs on over the control instants
+ * and the unknowns there are interpolated with the method's own polynomial, which keeps the books as the steps do. */
+#include "year/solver.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include <cvode/cvode.h>
+#include <nvector/nvector_serial.h>
+#include <sundials/sundials_linearsolver.h>
+#include <sundials/sundials_matrix.h>
+#include <sundials/sundials_version.h>
+#include <sunlinsol/sunlinsol_dense.h>
+#include <sunmatrix/sunmatrix_dense.h>
+
+#include "base/error.h"
+#include "year/layout.h"
+#include "year/linear.h"
+
+/* The one shim: SUNDIALS 7 names the missing communicator and handles errors through the context. */
+#if SUNDIALS_VERSION_MAJOR >= 7
+#define NO_COMMUNICATOR SUN_COMM_NULL
+typedef sunrealtype real;
+typedef sunindextype count;
+#else
+#define NO_COMMUNICATOR NULL
+typedef realtype real;
+typedef sunindextype count;
+#endif
+
+struct pinery_year_solver {
+    struct pinery_year_work *work;
+    struct pinery_year_net net; /* rate and slope point into the vector and matrix at hand */
+    SUNContext context;
+    void *cvode;
+    N_Vector y;
+    SUNMatrix matrix;
+    SUNLinearSolver linear;
+    struct pinery_year_linear *lu;
+    double *weight;  /* 1/scale of every unknown */
+    double *scratch; /* rates with the row nobody reads */
+    double tolerance, reached, end;
+    bool plain, running;
+    long steps, error_failures, newton_failures, restarts, evaluations, jacobians, factorizations;
+};
+
+/* ---- what CVODE asks ---- */
+
+static int rates(real time, N_Vector y, N_Vector ydot, void *data) {
+    struct pinery_year_solver *solver = data;
+    struct pinery_year_net net = {&solver->work->model->at, solver->scratch, NULL};
+    solver->evaluations++;
+    if (!pinery_year_rates(solver->work, time, N_VGetArrayPointer(y), &net))
+        return 1; /* outside physics: try a smaller step */
+    memcpy(N_VGetArrayPointer(ydot), solver->scratch, (size_t)net.at->all * sizeof(double));
+    return 0;
+}
+
+static int weights(N_Vector y, N_Vector weight, void *data) {
+    const struct pinery_year_solver *solver = data;
+    (void)y;
+    memcpy(N_VGetArrayPointer(weight), solver->weight, (size_t)solver->work->model->at.all * sizeof(double));
+    return 0;
+}
+
+static int slopes(real time, N_Vector y, N_Vector ydot, SUNMatrix matrix, void *data, N_Vector a, N_Vector b,
+                  N_Vector c) {
+    struct pinery_year_solver *solver = data;
+    struct pinery_year_net net = {&solver->work->model->at, solver->scratch,
+                                  pinery_year_linear_slopes(matrix->content)};
+    (void)ydot, (void)a, (void)b, (void)c;
+    solver->jacobians++;
+    return pinery_year_rates(solver->work, time, N_VGetArrayPointer(y), &net) ? 0 : 1;
+}
+
+#if SUNDIALS_VERSION_MAJOR < 7
+static void silent(int code, const char *module, const char *function, char *message, void *data) {
+    (void)code, (void)module, (void)function, (void)message, (void)data;
+}
+#endif
+
+/* ---- our matrix and linear solver behind SUNDIALS' interfaces ---- */
+
+static SUNMatrix_ID matrix_id(SUNMatrix matrix) {
+    (void)matrix;
+    return SUNMATRIX_CUSTOM;
+}
+
+static SUNMatrix matrix_clone(SUNMatrix matrix);
+
+static void matrix_destroy(SUNMatrix matrix) {
+    if (!matrix)
+        return;
+    pinery_year_linear_slopes_free(matrix->content);
+    SUNMatFreeEmpty(matrix);
+}
+
+static int matrix_zero(SUNMatrix matrix) {
+    (void)matrix; /* pinery_year_rates clears it */
+    return 0;
+}
+
+static int matrix_copy(SUNMatrix from, SUNMatrix to) {
+    pinery_year_linear_slopes_copy(from->content, to->content);
+    return 0;
+}
+
+static int matrix_scale_add_identity(real factor, SUNMatrix matrix) {
+    pinery_year_linear_slopes_scale(matrix->content, factor);
+    return 0;
+}
+
+static SUNMatrix matrix_create(int n, int all, SUNContext context) {
+    SUNMatrix matrix = SUNMatNewEmpty(context);
+    if (!matrix)
+        return NULL;
+    matrix->content = pinery_year_linear_slopes_create(n, all);
+    if (!matrix->content) {
+        SUNMatFreeEmpty(matrix);
+        return NULL;
+    }
+    matrix->ops->getid = matrix_id;
+    matrix->ops->clone = matrix_clone;
+    matrix->ops->destroy = matrix_destroy;
+    matrix->ops->zero = matrix_zero;
+    matrix->ops->copy = matrix_copy;
+    matrix->ops->scaleaddi = matrix_scale_add_identity;
+    return matrix;
+}
+
+static SUNMatrix matrix_clone(SUNMatrix matrix) {
+    int n, all;
+    pinery_year_linear_slopes_size(matrix->content, &n, &all);
+    return matrix_create(n, all, matrix->sunctx);
+}
+
+static SUNLinearSolver_Type linear_type(SUNLinearSolver linear) {
+    (void)linear;
+    return SUNLINEARSOLVER_DIRECT;
+}
+
+static int linear_setup(SUNLinearSolver linear, SUNMatrix matrix) {
+    struct pinery_year_solver *solver = linear->content;
+    solver->factorizations++;
+    return pinery_year_linear_factorize(solver->lu, matrix->content) ? 0 : 1;
+}
+
+static int linear_solve(SUNLinearSolver linear, SUNMatrix matrix, N_Vector x, N_Vector b, real tolerance) {
+    struct pinery_year_solver *solver = linear->content;
+    (void)tolerance;
+    pinery_year_linear_solve(solver->lu, matrix->content, N_VGetArrayPointer(b), N_VGetArrayPointer(x));
+    return 0;
+}
+
+static SUNLinearSolver linear_create(struct pinery_year_solver *solver) {
+    SUNLinearSolver linear = SUNLinSolNewEmpty(solver->context);
+    if (!linear)
+        return NULL;
+    linear->content = solver;
+    linear->ops->gettype = linear_type;
+    linear->ops->setup = linear_setup;
+    linear->ops->solve = linear_solve;
+    return linear;
+}
+
+/* ---- making and running ---- */
+
+/* What counts as one tolerance in every unknown. */
+static void set_weights(struct pinery_year_solver *solver) {
+    const struct pinery_year_model *model = solver->work->model;
+    const struct pinery_year_layout *at = &model->at;
+    double tolerance = solver->tolerance, raise = sqrt((double)at->all / at->n);
+    for (int i = 0; i < at->all; i++)
+        solver->weight[i] = 1e-30; /* totals */
+    for (int node = 0; node < PINERY_YEAR_N_NODES; node++) {
+        const struct pinery_year_store *store = &model->store[node];
+        if (at->heat[node] != at->sink)
+            solver->weight[at->heat[node]] = raise / (tolerance * (store->capacity + 30.0));
+        if (at->water[node] != at->sink) /* 0.01 K goes with 5e-6 kg/kg, or with 0.2 g/m2 of a film */
+            solver->weight[at->water[node]] = raise / (tolerance * (store->air > 0.0 ? 5e-4 * store->air : 0.02));
+    }
+    for (int act = 0; act < PINERY_YEAR_N_ACTS; act++)
+        if (at->act[act] != at->sink) /* 0.01 K goes with 1e-3 of a position, or with 0.1 K of pipe temperature asked */
+            solver->weight[at->act[act]] = raise / (tolerance * (act == ACT_HEATING ? 10.0 : 0.1));
+}
+
+struct pinery_year_solver *pinery_year_solver_create(struct pinery_year_work *work, double tolerance_K, bool plain) {
+    const struct pinery_year_layout *at = &work->model->at;
+    struct pinery_year_solver *solver = calloc(1, sizeof *solver);
+    if (!solver)
+        return NULL;
+    *solver = (struct pinery_year_solver){.work = work, .tolerance = tolerance_K, .plain = plain};
+    solver->weight = malloc((size_t)at->all * sizeof(double));
+    solver->scratch = malloc((size_t)(at->all + 1) * sizeof(double));
+    solver->lu = pinery_year_linear_create(at->n, at->all);
+    if (!solver->weight || !solver->scratch || !solver->lu || SUNContext_Create(NO_COMMUNICATOR, &solver->context))
+        goto out;
+    set_weights(solver);
+#if SUNDIALS_VERSION_MAJOR >= 7
+    SUNContext_ClearErrHandlers(solver->context);
+#endif
+    solver->y = N_VNew_Serial((count)at->all, solver->context);
+    solver->cvode = CVodeCreate(CV_BDF, solver->context);
+    if (plain) {
+        solver->matrix = SUNDenseMatrix((count)at->all, (count)at->all, solver->context);
+        solver->linear =
+            solver->y && solver->matrix ? SUNLinSol_Dense(solver->y, solver->matrix, solver->context) : NULL;
+    } else {
+        solver->matrix = matrix_create(at->n, at->all, solver->context);
+        solver->linear = linear_create(solver);
+    }
+    if (!solver->y || !solver->cvode || !solver->matrix || !solver->linear)
+        goto out;
+#if SUNDIALS_VERSION_MAJOR < 7
+    CVodeSetErrHandlerFn(solver->cvode, silent, NULL);
+#endif
+    N_VEnableFusedOps_Serial(solver->y, 1);
+    N_VConst(0.0, solver->y);
+    if (CVodeInit(solver->cvode, rates, 0.0, solver->y) || CVodeSetUserData(solver->cvode, solver) ||
+        CVodeWFtolerances(solver->cvode, weights) ||
+        CVodeSetLinearSolver(solver->cvode, solver->linear, solver->matrix) ||
+        (!plain && CVodeSetJacFn(solver->cvode, slopes)) || CVodeSetMaxNumSteps(solver->cvode, 20000))
+        goto out;
+    return solver;
+out:
+    pinery_year_solver_free(solver);
+    return NULL;
+}
+
+void pinery_year_solver_free(struct pinery_year_solver *solver) {
+    if (!solver)
+        return;
+    CVodeFree(&solver->cvode);
+    if (solver->linear) {
+        if (solver->plain)
+            SUNLinSolFree(solver->linear);
+        else
+            SUNLinSolFreeEmpty(solver->linear);
+    }
+    if (solver->matrix)
+        SUNMatDestroy(solver->matrix);
+    if (solver->y)
+        N_VDestroy(solver->y);
+    if (solver->context)
+        SUNContext_Free(&solver->context);
+    pinery_year_linear_free(solver->lu);
+    free(solver->weight);
+    free(solver->scratch);
+    free(solver);
+}
+
+/* CVODE's own counters start again with every restart. */
+static void collect(struct pinery_year_solver *solver) {
+    long steps = 0, failures = 0, newton = 0;
+    if (!solver->running)
+        return;
+    CVodeGetNumSteps(solver->cvode, &steps);
+    CVodeGetNumErrTestFails(solver->cvode, &failures);
+    CVodeGetNumNonlinSolvConvFails(solver->cvode, &newton);
+    solver->steps += steps;
+    solver->error_failures += failures;
+    solver->newton_failures += newton;
+    solver->running = false;
+}
+
+static pinery_status start(struct pinery_year_solver *solver, double time_s, double first_step) {
+    collect(solver);
+    if (CVodeReInit(solver->cvode, time_s, solver->y) || CVodeSetInitStep(solver->cvode, first_step) ||
+        CVodeSetStopTime(solver->cvode, solver->end))
+        return PINERY_SOLVER;
+    solver->reached = time_s;
+    solver->running = true;
+    solver->restarts++;
+    return PINERY_OK;
+}
+
+pinery_status pinery_year_solver_start(struct pinery_year_solver *solver, double time_s, double end_s, const double *y,
+                                       pinery_error *error) {
+    memcpy(N_VGetArrayPointer(solver->y), y, (size_t)solver->work->model->at.all * sizeof(double));
+    solver->end = end_s;
+    if (start(solver, time_s, 0.0))
+        return pinery_base_fail(error, PINERY_SOLVER, "the integration cannot start at %.0f s", time_s);
+    return PINERY_OK;
+}
+
+static pinery_status give_up(struct pinery_year_solver *solver, int flag, pinery_error *error) {
+    const struct pinery_year_work *work = solver->work;
+    double day = floor(solver->reached / 86400.0), hour = (solver->reached - 86400.0 * day) / 3600.0;
+    if (work->fault >= 0)
+        return pinery_base_fail(error, PINERY_SOLVER,
+                                "the integration failed on day %.0f at %.2f h: %s left physics at %g", day + 1.0, hour,
+                                pinery_year_node_name(work->fault), work->fault_value);
+    return pinery_base_fail(error, PINERY_SOLVER,
+                            "the integration failed on day %.0f at %.2f h (CVODE flag %d); upper air %.2f degC, cover "
+                            "%.2f degC",
+                            day + 1.0, hour, flag, work->state.T[NODE_AIR_UPPER], work->state.T[NODE_COVER]);
+}
+
+pinery_status pinery_year_solver_to(struct pinery_year_solver *solver, double time_s, double *y, pinery_error *error) {
+    real reached = solver->reached;
+    solver->work->fault = -1;
+    if (time_s > solver->reached) {
+        int flag = CVode(solver->cvode, time_s, solver->y, &reached, CV_NORMAL);
+        if (flag < 0) { /* once more from the last good point, carefully */
+            CVodeGetCurrentTime(solver->cvode, &reached);
+            if (CVodeGetDky(solver->cvode, reached, 0, solver->y) || start(solver, reached, 1e-3))
+                return give_up(solver, flag, error);
+            solver->work->fault = -1;
+            flag = CVode(solver->cvode, time_s, solver->y, &reached, CV_NORMAL);
+            if (flag < 0)
+                return give_up(solver, flag, error);
+        }
+        solver->reached = reached;
+    }
+    memcpy(y, N_VGetArrayPointer(solver->y), (size_t)solver->work->model->at.all * sizeof(double));
+    return PINERY_OK;
+}
+
+void pinery_year_solver_cost(const struct pinery_year_solver *solver, pinery_cost *cost) {
+    long steps = 0, failures = 0, newton = 0;
+    if (solver->running) {
+        CVodeGetNumSteps(solver->cvode, &steps);
+        CVodeGetNumErrTestFails(solver->cvode, &failures);
+        CVodeGetNumNonlinSolvConvFails(solver->cvode, &newton);
+    }
+    cost->steps = solver->steps + steps;
+    cost->error_test_failures = solver->error_failures + failures;
+    cost->convergence_failures = solver->newton_failures + newton;
+    cost->restarts = solver->restarts;
+    cost->evaluations = solver->evaluations;
+    cost->jacobians = solver->jacobians;
+    cost->factorizations = solver->factorizations;
+}
