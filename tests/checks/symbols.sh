@@ -25,7 +25,7 @@ marked=$(cat "$1"/include/pinery/*.h | awk '
 /PINERY_API/ { on = 1 }
 on { text = text " " $0 }
 /;/ { on = 0; text = text "\n" }
-END { print text }' | sed 's/.*PINERY_API//; s/[({[;].*//' | sed -n 's/.*\(pinery_[a-z0-9_]*\)[ ]*$/\1/p' | sort -u)
+END { print text }' | sed 's/.*PINERY_API//; s/[({[;].*//' | tr ',' '\n' | sed -n 's/.*\(pinery_[a-z0-9_]*\)[ ]*$/\1/p' | sort -u)
 exported=$(nm -D --defined-only "$build/libpinery.so" | awk '$3 !~ /^__(asan|odr_asan|ubsan|sancov)/ { print $3 }')
 for name in $exported; do
     echo "$marked" | grep -qx "$name" || { echo "libpinery.so exports $name, which no public header marks"; status=1; }
