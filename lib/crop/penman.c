@@ -30,7 +30,7 @@ static double curve_slope(double T) {
 
 static void of_place(struct pinery_crop_reference *r, double elevation) {
     r->pressure_kPa = 101.3 * pow((293.0 - 0.0065 * elevation) / 293.0, 5.26); /* (7) */
-    r->gamma_kPa_K = 0.665e-3 * r->pressure_kPa;                               /* (8) */
+    r->gamma_kPa_K = 1.013e-3 * r->pressure_kPa / (0.622 * 2.45);              /* (8) */
 }
 
 /* Relative distance of the sun, and declination. */
@@ -66,7 +66,7 @@ static double evaporation(const struct pinery_crop_reference *r, double T, doubl
 }
 
 static double kelvin_power(double T) {
-    double K = T + 273.16; /* as the paper writes it */
+    double K = T + PINERY_AIR_ZERO_K; /* the paper adds 273.16, which would make net_long 0.014 % more */
     return K * K * K * K;
 }
 

@@ -2,15 +2,16 @@
  * numbers as restated by de Zwart 1996, thesis Wageningen (from memory, unverified):
  *
  *   r_s = r_least f_light f_T f_CO2 f_D
- *   f_light = (I + c1)/(I + c2), c2 = 0.54 W/m2 per leaf area; c1 follows from the resistance in the dark, 4.3 for
- * tomato f_T   = 1 + c3 (T - T0)^2           day c3 = 0.023, T0 = 24.5 degC; night 0.005, 33.6 f_CO2 = 1 + c4 (CO2 -
- * 200)^2        day c4 = 6.1e-7, at most 1.5; night 0 (1.1e-11); CO2 in ppm f_D   = 1 + c5 D^2                  day c5
- * = 4.3, night 5.2 per kPa2, at most 3.8; D deficit from leaf to air
+ *
+ *   f_light = (I + c1)/(I + c2)      c2 = 0.54 W/m2 per leaf area; c1 follows from the resistance in the dark
+ *   f_T = 1 + c3 (T - T0)^2          day c3 = 0.023, T0 = 24.5 degC; night 0.005, 33.6 degC
+ *   f_CO2 = 1 + c4 (CO2 - 200)^2     day c4 = 6.1e-7, at most 1.5; night 0 (1.1e-11); CO2 in ppm
+ *   f_D = 1 + c5 D^2                 day c5 = 4.3, night 5.2 per kPa2, at most 3.8; D deficit from leaf to air
  *
  * The resistance in the dark is stated at 18 degC, where the night f_T is 2.22 (so 1450 s/m for tomato, c1 = 4.3).
  * Day and night are joined by the light itself: night at none, day from 5 W/m2 per leaf area (restated as a steep
- * logistic step at 5 W/m2 in later work; the width has no source). The limit on f_D is rounded over 0.4, D = 0 over 20
- * Pa. The temperature factor is held to 20 K from T0, where the parabola was never measured. */
+ * logistic step at 5 W/m2 in later work; the width has no source). The limit on f_D is rounded over 0.4. The
+ * temperature factor is held to 20 K from T0, where the parabola was never measured. */
 #include "crop/stomata.h"
 
 #include "air/psychro.h"

@@ -3,20 +3,29 @@
  * Flow. Wind over the roof puts its two ends at pressures that differ by dCp rho u^2/2. Air enters through the leaks of
  * the cover at one end, falls through the slits of that half, goes along the house among the crop, rises through the
  * slits of the other half and leaves through the leaks there. Each of the four is an orifice, Q = Cd A (2 dp/rho)^(1/2)
- * with Cd = 0.6 (sharp-edged opening, any handbook), half of the leaks and half of the slits each; in series 1/A^2 adds
- * up: q = Cd u dCp^(1/2) / (2 * 2^(1/2)) * (1/a_leak^2 + 1/open^2)^(-1/2)      [m3/(m2 floor s)] dCp is 0.3 to 0.5
- * between the ends of a low roof with wind along it (EN 1991-1-4, roof zones H and I against G; from memory,
- * unverified). That the roof space itself joins the ends above the cloth is left out: the flow is an upper bound.
+ * with Cd = 0.6 (sharp-edged opening, any handbook), half of the leaks and half of the slits each; in series 1/A^2
+ * adds up:
+ *
+ *   q = Cd u dCp^(1/2) / (2 * 2^(1/2)) * (1/a_leak^2 + 1/open^2)^(-1/2)      [m3/(m2 floor s)]
+ *
+ * dCp is 0.3 to 0.5 between the ends of a low roof with wind along it (EN 1991-1-4, roof zones H and I against G; from
+ * memory, unverified). That the roof space itself joins the ends above the cloth is left out: the flow is an upper
+ * bound.
  *
  * Temperature. The air that falls in is spread evenly over the entering half, and leaves evenly over the other. With k
- * the conductance to all that is even along the house, T_e the temperature the air would have without the flow, m = 2
- * rho cp q and r = m/(m + k), the heat balance along the duct has the closed solution entering half:  T = T_e - r (T_e
- * - T_roof)                                 constant leaving half:   T = T_e - r (T_e - T_roof) y^(k/m), y from 1 at
- * the middle to 0 at the end so the warm end is at T_e, and with the mean T_crop (known to the caller) instead of T_e
- *     difference = (T_crop - T_roof) (m/k) / (1 + r/2),   mean - cold end = difference (1 - r)/2
- * (the mean lies r/2 + 1/2 of the difference below the warm end). Air that wanders to and fro at speed v over the
- * height h evens the halves out; it adds 2 rho cp v h / length to k. Its speed, 0.05 m/s in still houses, has no
- * source. rho cp = 1206 J/(m3 K), air at 20 degC. */
+ * the conductance to all that is even along the house, T_e the temperature the air would have without the flow,
+ * m = 2 rho cp q and r = m/(m + k), the heat balance along the duct has the closed solution
+ *
+ *   entering half   T = T_e - r (T_e - T_roof)             constant
+ *   leaving half    T = T_e - r (T_e - T_roof) y^(k/m)     y from 1 at the middle to 0 at the end
+ *
+ * so the warm end is at T_e, and with the mean T_crop (known to the caller) instead of T_e
+ *
+ *   difference = (T_crop - T_roof) (m/k) / (1 + r/2)
+ *   mean - cold end = difference (1 - r)/2                 the mean lies (1 + r)/2 of it below the warm end
+ *
+ * Air that wanders to and fro at speed v over the height h evens the halves out; it adds 2 rho cp v h / length to k.
+ * Its speed, 0.05 m/s in still houses, has no source. rho cp = 1206 J/(m3 K), air at 20 degC. */
 #include "house/along.h"
 
 static const double discharge = 0.6, air_heat = 1206.0;

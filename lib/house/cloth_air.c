@@ -1,20 +1,27 @@
 /* Air through cloth, slits and gaps. dT = T_below - T_above [K]; positive is unstable (cold, heavy air on top).
  *
- * Fabric, temperature driven: q = K_s |dT|^0.66, Balemans 1989, thesis Ghent, fitted to twelve fabrics with warm air
- * below. With warm air above the layers are stable and the law has no ground; the exchange then falls to a tenth (an
- *   assumption without a source, standing for draughts), over a change 0.3 K wide.
- * Fabric, pressure driven: dp/L = (mu/K) v + rho (Y/sqrt(K)) v^2 (Darcy and Forchheimer), solved for v; for cloths
+ * Fabric, temperature driven:
+ *   q = K_s |dT|^0.66, Balemans 1989, thesis Ghent, fitted to twelve fabrics with warm air below. With warm air above
+ *   the layers are stable and the law has no ground; the exchange then falls to a tenth (an assumption without a
+ *   source, standing for draughts), over a change 0.3 K wide.
+ *
+ * Fabric, pressure driven:
+ *   dp/L = (mu/K) v + rho (Y/sqrt(K)) v^2 (Darcy and Forchheimer), solved for v. For cloths of porosity phi
  *   K = 3.44e-9 phi^1.6 m2 and Y = 0.043 phi^-2.13, Miguel et al. 1997, J. agric. Engng Res., and Miguel 1998, thesis
- *   Wageningen (porosity phi).
- * Slit of width W, unstable: exchange velocity over the slit
- *     miguel    sqrt(g |dT|/T W / 2)        Miguel 1998, in the form used by de Zwart 1996, thesis Wageningen
- *     epstein   0.055 sqrt(g |dT|/T W)      Epstein 1988, J. Heat Transfer 110:885, thin square opening of side W with
- * the two streams fighting for it; a slit taken as a row of such squares The first is a speed reached without loss,
- * each stream having the opening to itself; the second was measured on small square openings in a rigid plate. They
- * differ by a factor of 13, and a slit in a cloth lies between. The first is the default because it was set up for
- * screens in greenhouses. Stable layers do not exchange through a slit. Fully open planes mix at `open_mixing` in any
- * case, by a share that grows from none at half open: without a cloth the two airs are one. Its size has no source; it
- * only has to be large: 100 W/m2 of heat passing makes 0.4 K. mu = 1.81e-5 Pa s, air at 20 degC. */
+ *   Wageningen. mu = 1.81e-5 Pa s, air at 20 degC.
+ *
+ * Slit of width W, unstable, speed of the exchange over the slit:
+ *   miguel    sqrt(g |dT|/T W / 2)      Miguel 1998, in the form used by de Zwart 1996, thesis Wageningen
+ *   epstein   0.055 sqrt(g |dT|/T W)    Epstein 1988, J. Heat Transfer 110:885, thin square opening of side W, the two
+ *                                       streams fighting for it; a slit is taken as a row of such squares
+ *   The first is a speed reached without loss, each stream having the opening to itself; the second was measured on
+ *   small square openings in a rigid plate. They differ by a factor of 13, and a slit in a cloth lies between. The
+ *   first is the default because it was set up for screens in greenhouses.
+ *   Stable layers do not exchange through a slit.
+ *
+ * Open planes mix at `open_mixing` in any case, by a share that grows from none at half open to all at fully open:
+ *   without a cloth the two airs are one. Its size has no source; it only has to be large: 100 W/m2 of heat passing
+ *   makes 0.4 K. */
 #include "house/cloth_air.h"
 
 #include "air/psychro.h"

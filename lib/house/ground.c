@@ -2,13 +2,20 @@
  *
  * Column: layers growing by a fixed factor, fine at the top where the day works, coarse below where the year does.
  *   Between centres G = lambda / distance; from the surface to the first centre and from the last to the bottom
- * likewise. Slab: ISO 13370:2007, slab on ground, uninsulated edge: B' = A/(P/2),  dt = w + lambda (Rsi + Rf + Rse) U =
- * 2 lambda/(pi B' + dt) ln(pi B'/dt + 1)  for dt < B',  lambda/(0.457 B' + dt)  for dt >= B' The two joined: a column
- * with its bottom at the yearly mean of the outside air loses 1/R. A small house loses more, by its edge; the rest goes
- * from the floor surface straight to the outside air, through the inside surface resistance that both share. A wide
- * house loses less, because heat does not reach the depth at which the ground is as cold as the yearly mean; then the
- * bottom gets a further resistance. Wave: semi-infinite solid with periodic surface temperature, Carslaw and Jaeger,
- * Conduction of Heat in Solids, 2.6: T = mean + A e^(-z/d) cos(w (t - peak) - z/d),  d = (2 a/w)^(1/2). */
+ *   likewise.
+ *
+ * Slab: ISO 13370:2007, slab on ground, uninsulated edge:
+ *   B' = A/(P/2),  dt = w + lambda (Rsi + Rf + Rse)
+ *   U = 2 lambda/(pi B' + dt) ln(pi B'/dt + 1)    for dt < B'
+ *   U = lambda/(0.457 B' + dt)                    for dt >= B'
+ *
+ * The two joined: a column with its bottom at the yearly mean of the outside air loses 1/R. A small house loses more,
+ *   by its edge; the rest goes from the floor surface straight to the outside air, through the inside surface
+ *   resistance that both share. A wide house loses less, because heat does not reach the depth at which the ground is
+ *   as cold as the yearly mean; then the bottom gets a further resistance.
+ *
+ * Wave: semi-infinite solid with periodic surface temperature, Carslaw and Jaeger, Conduction of Heat in Solids, 2.6:
+ *   T = mean + A e^(-z/d) cos(w (t - peak) - z/d),  d = (2 a/w)^(1/2). */
 #include "house/ground.h"
 
 #include <math.h>

@@ -1,16 +1,21 @@
 /* Ventilation by wind and stack, and leakage.
  *
  * Opening that breathes both ways:  G = (A/2) Cd [2 g (dT/T) (H/4) + Cw u^2]^(1/2)
- *   Boulard and Baille 1995, J. agric. Engng Res. 60: continuous roof vents, Cd 0.644, Cw 0.09; T outside [K], H height
- * of the opening, u wind speed. Others found Cd 0.42 to 0.75 and Cw 0.07 to 0.14: Roy et al. 2002, Biosyst. Engng
- * 83:1-20. Roof vents: each side by itself, with a wind coefficient of its own. Wind side 0.09 as above. Lee side 0.03:
- * over the range of opening the lee side passes about half the air of the wind side, as in the opening functions of de
- * Jong 1990, thesis Wageningen (from memory, unverified), and the flow goes with the root of Cw. A flap of length l at
- * angle theta frees 2 l sin(theta/2) of chord; the opening is that high. Leakage: G = c (u^2 + k |dT| + u_0^2)^(1/2),
- * the form of Sherman and Grimsrud as in ASHRAE Fundamentals, chapter on ventilation and infiltration: k = stack over
- * wind coefficient, one storey without shielding, 0.000145/0.000319 = 0.455 m2/(s2 K) (from memory, unverified); u_0 =
- * 0.25 m/s, below which leakage was not seen to fall (usage after de Jong 1990). c = 1e-4 for a sound Venlo house; 3 to
- * 10 times that for a lapped or an old one. |dT| is rounded over 0.02 K under the root. */
+ *   Boulard and Baille 1995, J. agric. Engng Res. 60: continuous roof vents, Cd 0.644, Cw 0.09; T outside [K],
+ *   H height of the opening, u wind speed. Others found Cd 0.42 to 0.75 and Cw 0.07 to 0.14: Roy et al. 2002,
+ *   Biosyst. Engng 83:1-20.
+ *
+ * Roof vents: each side by itself, with a wind coefficient of its own. Wind side 0.09 as above. Lee side 0.03: over
+ *   the range of opening the lee side passes about half the air of the wind side, as in the opening functions of
+ *   de Jong 1990, thesis Wageningen (from memory, unverified), and the flow goes with the root of Cw.
+ *   A flap of length l at angle theta frees 2 l sin(theta/2) of chord; the opening is that high.
+ *
+ * Leakage: G = c (u^2 + k |dT| + u_0^2)^(1/2), the form of Sherman and Grimsrud as in ASHRAE Fundamentals, chapter on
+ *   ventilation and infiltration: k = stack over wind coefficient, one storey without shielding, 0.000145/0.000319 =
+ *   0.455 m2/(s2 K) (from memory, unverified); u_0 = 0.25 m/s, below which leakage was not seen to fall (usage after
+ *   de Jong 1990). c = 1e-4 for a sound Venlo house; 3 to 10 times that for a lapped or an old one.
+ *
+ * |dT| is rounded over 0.02 K under the root. */
 #include "house/vents.h"
 
 #include "air/psychro.h"

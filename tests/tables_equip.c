@@ -1,0 +1,70 @@
+/* The plant as functions of table rows. */
+#include "equip/boiler.h"
+#include "equip/fans.h"
+#include "equip/lamps.h"
+#include "equip/pipes.h"
+#include "tables.h"
+
+static double pipe_convection(const double *in) {
+    return pinery_equip_pipe_convect(PINERY_EQUIP_PIPE_NAWROCKI, in[0], in[1], in[2]).value;
+}
+
+static double pipe_radiation(const double *in) {
+    return pinery_equip_pipe_radiate(in[0], in[1], in[2]).value;
+}
+
+static double pipe(const double *in) {
+    return pipe_convection(in) + pipe_radiation(in);
+}
+
+static double pipe_dezwart(const double *in) {
+    return pinery_equip_pipe_convect(PINERY_EQUIP_PIPE_DEZWART, in[0], in[1], in[2]).value /
+           pinery_equip_pipe_area(in[0]);
+}
+
+/* Volumes of gas: the heat of `in` m3, burnt without loss by the net or the gross value, takes that volume again. */
+static double heating_value_net(const double *in) {
+    return in[0] * PINERY_EQUIP_GAS_NET;
+}
+
+static double heating_value_gross(const double *in) {
+    return in[0] * PINERY_EQUIP_GAS_GROSS;
+}
+
+static double kWh_per_m3(const double *in) {
+    const pinery_boiler boiler = {.efficiency = 1, .heating_value = PINERY_EQUIP_GAS_NET};
+    return 1 / pinery_equip_boiler_gas(&boiler, 0, 3.6e6 * in[0]).value;
+}
+
+static double co2(const double *in) {
+    return in[0] * pinery_equip_gas_co2();
+}
+
+/* By efficiency, heating value and heat. */
+static double gas(const double *in) {
+    const pinery_boiler boiler = {.efficiency = in[0], .heating_value = in[1]};
+    return pinery_equip_boiler_gas(&boiler, 0, in[2]).value;
+}
+
+static double light_share(const double *in) {
+    return pinery_equip_lamp_light_share(in[0], in[1]);
+}
+
+static double leaf_speed(const double *in) {
+    return pinery_equip_fan_leaf_speed(in[0] / 3600);
+}
+
+const struct table_function tables_equip[] = {
+    {"pipe_convection", 3, pipe_convection},
+    {"pipe_radiation", 3, pipe_radiation},
+    {"pipe", 3, pipe},
+    {"pipe_dezwart", 3, pipe_dezwart},
+    {"heating_value_net", 1, heating_value_net},
+    {"heating_value_gross", 1, heating_value_gross},
+    {"kWh_per_m3", 1, kWh_per_m3},
+    {"co2", 1, co2},
+    {"gas", 3, gas},
+    {"light_share", 2, light_share},
+    {"leaf_speed", 1, leaf_speed},
+    {0, 0, 0},
+};
