@@ -1,6 +1,7 @@
 /* Flows of the house as functions of table rows. */
 #include <math.h>
 
+#include "air/psychro.h"
 #include "house/cloth_air.h"
 #include "house/convection.h"
 #include "house/ground.h"
@@ -65,6 +66,13 @@ static double leakage_per_hour(const double *in) {
     return pinery_house_leakage(in[0], in[1], in[2], in[3]).value * 3600;
 }
 
+/* Heat that a change of air takes, W, by changes an hour, volume, m3, temperature in and out, degC; the air dry, at 20
+ * degC. */
+static double air_change(const double *in) {
+    double density = pinery_air_dry_density(20, 0, 101325);
+    return in[0] * in[1] / 3600 * density * PINERY_AIR_HEAT_DRY * (in[2] - in[3]);
+}
+
 static double slab_dimension(const double *in) {
     return pinery_house_slab_loss(in[0], in[1], in[2], in[3], in[4], in[5], in[6]).dimension;
 }
@@ -96,6 +104,7 @@ const struct table_function tables_house_flows[] = {
     {"slit_speed", 3, slit_speed},
     {"opening", 7, opening},
     {"leakage_per_hour", 4, leakage_per_hour},
+    {"air_change", 4, air_change},
     {"slab_dimension", 7, slab_dimension},
     {"slab_equivalent", 7, slab_equivalent},
     {"slab", 7, slab},

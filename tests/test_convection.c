@@ -8,6 +8,7 @@
 
 #include "check.h"
 #include "house/convection.h"
+#include "pinery/house.h"
 #include "slopes.h"
 
 enum kind { LEVEL, ROOF, WALL };
@@ -93,6 +94,18 @@ static void a_steeper_roof_takes_less_per_cover(void **state) {
     }
 }
 
+/* The laws stand in the order in which a house chooses them. */
+static void names_and_laws_agree(void **state) {
+    (void)state;
+    const pinery_field *field = pinery_fields_find(&pinery_house_fields, "outside_convection");
+    assert_non_null(field);
+    assert_string_equal(field->choices, "bot|mcadams|watmuff|papadakis");
+    assert_int_equal(PINERY_HOUSE_WIND_BOT, 0);
+    assert_int_equal(PINERY_HOUSE_WIND_MCADAMS, 1);
+    assert_int_equal(PINERY_HOUSE_WIND_WATMUFF, 2);
+    assert_int_equal(PINERY_HOUSE_WIND_PAPADAKIS, 3);
+}
+
 /* No law falls with the wind, and none jumps: a step of 1 mm/s never makes more than its steepest slope does. */
 static void wind_laws_rise_without_a_jump(void **state) {
     (void)state;
@@ -132,13 +145,10 @@ static void walls(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(slopes_are_differences),
-        cmocka_unit_test(heat_flows_downhill),
-        cmocka_unit_test(stable_air_carries_less),
-        cmocka_unit_test(a_steeper_roof_takes_less_per_cover),
-        cmocka_unit_test(wind_laws_rise_without_a_jump),
-        cmocka_unit_test(cover_settles_between),
-        cmocka_unit_test(walls),
+        cmocka_unit_test(slopes_are_differences),  cmocka_unit_test(heat_flows_downhill),
+        cmocka_unit_test(stable_air_carries_less), cmocka_unit_test(a_steeper_roof_takes_less_per_cover),
+        cmocka_unit_test(names_and_laws_agree),    cmocka_unit_test(wind_laws_rise_without_a_jump),
+        cmocka_unit_test(cover_settles_between),   cmocka_unit_test(walls),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
