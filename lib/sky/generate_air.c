@@ -7,12 +7,14 @@
  *
  * Course of the day: Parton & Logan 1981, Agric. Meteorol. 23:205: a sine from sunrise to past noon and on to sunset
  * (lag 1.86 h), an exponential fall through the night (2.2 nights' lengths). Its range follows the day's clearness:
- * R/Rm = 1 + 0.6 (K/Km - 1).
+ * R/Rm = 1 + 0.6 (K/Km - 1). About it the hours wander with a correlation of 0.9 from hour to hour and a spread of 0.08
+ * (in the brightest month) to 0.13 (in the darkest) of the month's mean daily range; the course's own range is what the
+ * normals' maxima and minima leave for it.
  *
  * Humidity: the vapour pressure is a daily relative humidity times the saturation pressure at the day's mean
- * temperature, so that it rises and falls with the temperature of the days, not of the hours; never above saturation of
- * the hour. The daily relative humidity has a spread of 9 %, a correlation of -0.7 with clearness and a persistence of
- * 0.45.
+ * temperature, so that it rises and falls with the temperature of the days, not of the hours. Towards saturation of
+ * the hour it bends over (smooth minimum, 5 % wide): dew and fog take the rest. The daily relative humidity has a
+ * spread of 9 %, a correlation of -0.7 with clearness and a persistence of 0.45.
  *
  * The couplings and the spread are rounded means of what seven typical years of Europe and North America show month by
  * month; the normals do not hold them. */
@@ -24,7 +26,6 @@
 
 #define DAYS PINERY_SKY_DAYS
 #define HOURS PINERY_SKY_HOURS
-#define CLEARNESS_PERSISTENCE 0.29
 
 static const double *normal(const struct pinery_sky_draft *draft, enum pinery_sky_normal which) {
     return draft->normals.month[which];
@@ -129,8 +130,25 @@ static void mean_ranges(const double temperature[HOURS], double range[12]) {
     }
 }
 
+/* The wandering of the hours in units of the month's daily range; its daily means are 0. */
+static void wandering(const struct pinery_sky_draft *draft, double hourly[HOURS]) {
+    struct pinery_sky_random random;
+    pinery_sky_random_seed(&random, draft->seed, 6);
+    double day[DAYS], of_days[HOURS], squares = 0;
+    pinery_sky_persistent_even(&random, HOURS, 0.9, hourly);
+    pinery_sky_means_of_days(hourly, day);
+    pinery_sky_spread_days(day, of_days);
+    for (int i = 0; i < HOURS; i++) {
+        hourly[i] -= of_days[i];
+        squares += hourly[i] * hourly[i] / HOURS;
+    }
+    for (int i = 0; i < HOURS; i++)
+        hourly[i] *= (0.105 - 0.025 * draft->season[pinery_sky_month_of_day(i / 24)]) / sqrt(squares);
+}
+
 void pinery_sky_generate_temperature(struct pinery_sky_draft *draft) {
     double day[DAYS], shape[HOURS], swing[DAYS], swing_hourly[HOURS], range[12], clear[12], got[12], shift[12];
+    double wander[HOURS], full[12], full_hourly[HOURS];
     const double *highest = normal(draft, PINERY_SKY_NORMAL_daily_max);
     const double *lowest = normal(draft, PINERY_SKY_NORMAL_daily_min);
     daily_means(draft, day);
@@ -152,9 +170,14 @@ void pinery_sky_generate_temperature(struct pinery_sky_draft *draft) {
     for (int m = 0; m < 12; m++) {
         double sd;
         mean_and_sd(draft->clearness, m, &clear[m], &sd);
-        range[m] = highest[m] - lowest[m];
+        full[m] = highest[m] - lowest[m];
+        range[m] = 0.7 * full[m];
     }
-    for (int pass = 0; pass < 8; pass++) {
+    wandering(draft, wander);
+    pinery_sky_spread_months(full, full_hourly);
+    for (int i = 0; i < HOURS; i++)
+        wander[i] *= fmax(0.0, full_hourly[i]);
+    for (int pass = 0; pass < 16; pass++) {
         for (int d = 0; d < DAYS; d++) {
             int m = pinery_sky_month_of_day(d);
             double relative = clear[m] > 0 ? draft->clearness[d] / clear[m] : 1.0;
@@ -162,10 +185,10 @@ void pinery_sky_generate_temperature(struct pinery_sky_draft *draft) {
         }
         pinery_sky_spread_days(swing, swing_hourly);
         for (int i = 0; i < HOURS; i++)
-            draft->temperature[i] = draft->daily_temperature[i] + fmax(0.0, swing_hourly[i]) * shape[i];
+            draft->temperature[i] = draft->daily_temperature[i] + fmax(0.0, swing_hourly[i]) * shape[i] + wander[i];
         mean_ranges(draft->temperature, got);
         for (int m = 0; m < 12; m++)
-            range[m] = fmax(0.2, range[m] + 0.8 * (highest[m] - lowest[m] - got[m]));
+            range[m] = fmax(0.0, range[m] + 0.8 * (full[m] - got[m]));
     }
     /* what the swing did to the means */
     pinery_sky_means_of_months(draft->temperature, got);
@@ -177,6 +200,12 @@ void pinery_sky_generate_temperature(struct pinery_sky_draft *draft) {
         draft->temperature[i] += shift_hourly[i];
         draft->daily_temperature[i] += shift_hourly[i];
     }
+}
+
+/* The smooth minimum of x and 1. */
+static double bent(double x) {
+    double width = 0.05;
+    return x < 1.0 ? x - width * log1p(exp((x - 1.0) / width)) : 1.0 - width * log1p(exp((1.0 - x) / width));
 }
 
 void pinery_sky_generate_humidity(struct pinery_sky_draft *draft) {
@@ -196,7 +225,8 @@ void pinery_sky_generate_humidity(struct pinery_sky_draft *draft) {
         for (int i = 0; i < HOURS; i++) {
             double humidity = fmin(1.0, fmax(0.08, level_hourly[i] + about_hourly[i]));
             double of_day = humidity * pinery_air_saturation_pressure(draft->daily_temperature[i]);
-            draft->vapour_pressure[i] = fmin(of_day, 0.999 * pinery_air_saturation_pressure(draft->temperature[i]));
+            double saturated = pinery_air_saturation_pressure(draft->temperature[i]);
+            draft->vapour_pressure[i] = saturated * bent(of_day / saturated);
         }
         pinery_sky_means_of_months(draft->vapour_pressure, got);
         for (int m = 0; m < 12; m++)
