@@ -116,7 +116,7 @@ static unsigned long long checksum_of(const struct pinery_weather *weather) {
     return hash;
 }
 
-pinery_status pinery_sky_weather_finish(struct pinery_weather *weather, pinery_error *error) {
+void pinery_sky_weather_sun(struct pinery_weather *weather) {
     const pinery_site *site = &weather->site;
     for (int i = 0; i < weather->n; i++) {
         double mean_sine;
@@ -124,6 +124,12 @@ pinery_status pinery_sky_weather_finish(struct pinery_weather *weather, pinery_e
                             weather->start_s + i * weather->step_s, weather->step_s, weather->year,
                             &weather->column[PINERY_WEATHER_sun_elevation][i],
                             &weather->column[PINERY_WEATHER_sun_azimuth][i], &mean_sine);
+    }
+}
+
+pinery_status pinery_sky_weather_finish(struct pinery_weather *weather, pinery_error *error) {
+    if (weather->n > 0 && isnan(weather->column[PINERY_WEATHER_sun_elevation][0])) {
+        pinery_sky_weather_sun(weather);
     }
     for (int c = 0; c < PINERY_WEATHER_N_COLUMNS; c++) {
         for (int i = 0; i < weather->n; i++) {

@@ -27,7 +27,10 @@ struct pinery_weather *pinery_sky_weather_new(int n);
 /* Add a one-line remark. PINERY_MEMORY is the only failure. */
 pinery_status pinery_sky_weather_remark(struct pinery_weather *weather, const char *format, ...) PINERY_FORMAT(2, 3);
 
-/* Fill the sun's columns, see that no value is missing, compute the checksum. */
+/* Fill the sun's columns. */
+void pinery_sky_weather_sun(struct pinery_weather *weather);
+
+/* Fill the sun's columns if that has not been done, see that no value is missing, compute the checksum. */
 pinery_status pinery_sky_weather_finish(struct pinery_weather *weather, pinery_error *error);
 
 /* The month 0 .. 11 and day of month 1 .. 31 at a time since 1 January 00:00; wraps round at the end of the year. */
