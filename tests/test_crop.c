@@ -96,6 +96,26 @@ static void boundary_layer(void **state) {
     assert_close(area.lower + area.upper, 3, 1e-15, 0);
 }
 
+/* Both sides of the leaf, per m2 of floor: 2 LAI rho cp (T_leaf - T_air)/r_b (Stanghellini 1987). */
+static void both_sides_of_the_leaf(void **state) {
+    (void)state;
+    struct pinery_crop_leaf_heat leaf = pinery_crop_canopy_convect(2.5, 0.05, 0.2, 19, 21);
+    assert_close(leaf.flux.value, 2 * 2.5 * 1206 * (19 - 21) / leaf.resistance.value, 1e-12, 0);
+    assert_close(leaf.flux.value, 2 * 2.5 * leaf.coefficient.value * (19 - 21), 1e-12, 0);
+}
+
+/* With the resistances held, E goes with 1/T of the air; the slope by it is small, so it is looked at by itself. */
+static void warm_air_is_thin(void **state) {
+    (void)state;
+    struct pinery_pair boundary = {200, 0, 0};
+    struct pinery_crop_resistance r = {500, 0, 0};
+    struct pinery_crop_vapour at = pinery_crop_transpiration(3, boundary, r, 1, 20, 18, 1500);
+    assert_close(at.d_T_air, -at.flux / (18 + 273.15), 1e-12, 0);
+    double warmer = pinery_crop_transpiration(3, boundary, r, 1, 20, 18.01, 1500).flux;
+    double colder = pinery_crop_transpiration(3, boundary, r, 1, 20, 17.99, 1500).flux;
+    assert_close(at.d_T_air, (warmer - colder) / 0.02, 1e-6, 0);
+}
+
 /* Forced convection alone, Nu = 0.37 * 6.92^(1/4) Re^(1/2) = 0.60 Re^(1/2): the laminar plate's 0.664 Pr^(1/3) Re^(1/2)
  * = 0.59 Re^(1/2) (Pohlhausen, any handbook). */
 static void forced_convection_is_the_plate(void **state) {
@@ -216,6 +236,8 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(slopes_are_differences),
         cmocka_unit_test(boundary_layer),
+        cmocka_unit_test(both_sides_of_the_leaf),
+        cmocka_unit_test(warm_air_is_thin),
         cmocka_unit_test(forced_convection_is_the_plate),
         cmocka_unit_test(stomata_open_and_close),
         cmocka_unit_test(a_crop_that_does_not_transpire),
