@@ -115,11 +115,13 @@ pinery_status pinery_sky_read_pvgis_json(struct pinery_base_text *text, struct p
     cJSON *root = cJSON_ParseWithLengthOpts(start, text->size - (size_t)(start - text->data), &end, 0);
     if (root == NULL) {
         int line = 1;
+        long character = 1;
         for (const char *c = start; end != NULL && c < end; c++) {
+            character = *c == '\n' ? 1 : character + 1;
             line += *c == '\n';
         }
         return pinery_base_fail(error, PINERY_BAD_FILE, "%s: line %d, character %ld: not JSON", raw->path, line,
-                                end == NULL ? 0L : (long)(end - start));
+                                character);
     }
     pinery_status status = read_root(root, raw, error);
     cJSON_Delete(root);

@@ -1,6 +1,7 @@
 /* Finding by the sun when the radiation of a record was.
  *
- * Two measures of the shift between record and sun, from hourly means G and the sun of the hour moved by d:
+ * Two measures of the shift between record and sun, from hourly means G and the sun of the hour moved by d
+ * (a positive d: what the file shows is ahead of the sun):
  *   all weather:  the d at which  sum(G m_d) / sqrt(sum(m_d^2))  is largest, m the mean sine of the sun's elevation;
  *   clear sky:    the same by blocks of 30 days with, for G, the three largest values of each hour of the day and, for
  * m, the radiation of a cloudless sky, 1098 m exp(-0.057 / m) W/m2 (Haurwitz 1945, J. Meteorology 2, 154). Cloudy
@@ -149,7 +150,7 @@ static pinery_status judge(struct pinery_sky_raw *raw, double found, double stat
                                 "%s: global radiation is %.0f min %s the sun of longitude %.6g deg on the clock of "
                                 "UTC%+g h, expected within "
                                 "%.0f min: is it another time zone, UTC, or summer time?",
-                                raw->path, fabs(off), off > 0 ? "behind" : "ahead of", raw->site.longitude_deg,
+                                raw->path, fabs(off), off > 0 ? "ahead of" : "behind", raw->site.longitude_deg,
                                 raw->utc ? 0.0 : raw->site.utc_offset_h, LARGEST_SHIFT);
     }
     if (raw->presumed) {
@@ -163,7 +164,7 @@ static pinery_status judge(struct pinery_sky_raw *raw, double found, double stat
     raw->centre_s = 0.5 * raw->step_s + 60.0 * (found + 1440.0 * round((stated - found) / 1440.0));
     return pinery_sky_weather_remark(
         raw->weather, "warning: radiation is %.0f min %s the sun; moved onto its own records, the sum kept", fabs(off),
-        off > 0 ? "behind" : "ahead of");
+        off > 0 ? "ahead of" : "behind");
 }
 
 pinery_status pinery_sky_shift_find(struct pinery_sky_raw *raw, pinery_error *error) {
@@ -193,7 +194,7 @@ pinery_status pinery_sky_shift_find(struct pinery_sky_raw *raw, pinery_error *er
     if (fabs(apart) > SMALL_SHIFT && fabs(remainder(by_all - stated, 1440.0)) <= LARGEST_SHIFT) {
         return pinery_sky_weather_remark(
             raw->weather,
-            "the timing of the radiation cannot be told: %.0f min behind the sun by all days, "
+            "the timing of the radiation cannot be told: %.0f min ahead of the sun by all days, "
             "%.0f by clear ones; left as the file has it",
             remainder(by_all - stated, 1440.0), remainder(by_clear - stated, 1440.0));
     }
