@@ -31,9 +31,12 @@ enum column {
     SUN
 };
 
+/* One row per hour, and the last hour's values again at its end, so that steps are drawn to the end of it. */
 static void data(FILE *script, const pinery_ledger *ledger, int from, int to) {
     fputs("$hours << PINERY_END\n", script);
-    for (int h = from; h < to; h++) {
+    for (int row = from; row <= to; row++) {
+        int h = row < to ? row : to - 1;
+        double start_s = pinery_ledger_hour_time_s(ledger, h) + (row < to ? 0.0 : 3600.0);
 #define READ(key) pinery_ledger_hour_reading(ledger, h, PINERY_READING_##key)
         double slit = 0.0;
         for (int i = 0; i < 3; i++) {
@@ -41,8 +44,8 @@ static void data(FILE *script, const pinery_ledger *ledger, int from, int to) {
             double open = pinery_ledger_hour_reading(ledger, h, (pinery_reading)(PINERY_READING_slit_1 + i));
             slit = drawn > 0.5 && open > slit ? open : slit;
         }
-        const double value[] = {1.0 + pinery_ledger_hour_time_s(ledger, h) / 86400.0,
-                                1.0 + (pinery_ledger_hour_time_s(ledger, h) + 1800.0) / 86400.0,
+        const double value[] = {1.0 + start_s / 86400.0,
+                                row < to ? 1.0 + (start_s + 1800.0) / 86400.0 : NAN,
                                 READ(air_lower),
                                 READ(air_upper),
                                 READ(air_roof),
@@ -75,8 +78,8 @@ static bool has(const pinery_ledger *ledger, pinery_result result) {
 }
 
 /* Dates at midnight, hours between them when there is room. */
-static void tics(FILE *script, const pinery_ledger *ledger, double first_day, double days, bool labels) {
-    double every = days <= 2.0 ? 3.0 : days <= 5.0 ? 6.0 : days <= 10.0 ? 12.0 : 24.0;
+static void tics(FILE *script, const pinery_ledger *ledger, double first_day, double days, bool labels, bool letters) {
+    double every = letters ? 24.0 : days <= 2.0 ? 3.0 : days <= 5.0 ? 6.0 : days <= 10.0 ? 12.0 : 24.0;
     double date_every = days <= 16.0 ? 1.0 : ceil(days / 12.0);
     fputs("set xtics (", script);
     bool any = false;
@@ -195,7 +198,7 @@ static void panels(FILE *script, const pinery_report_entry *run, double first_da
             continue;
         }
         double bottom = top - scale * all[i].share;
-        tics(script, l, first_day, days, letters || i == N - 1);
+        tics(script, l, first_day, days, letters || i == N - 1, letters);
         if (i == 0 && !letters) {
             fputs("set label 2 ", script);
             pinery_report_plot_text(script, run->name);
@@ -234,11 +237,12 @@ pinery_status pinery_report_figure(const pinery_report_entry *run, double first_
     bool letters = path == NULL;
     data(plot.script, ledger, from, from + count);
     if (!letters) {
-        fputs("set lmargin at screen 0.07\nset rmargin at screen 0.86\nset key outside right top Left reverse "
+        fputs("set lmargin at screen 0.07\nset rmargin at screen 0.86\nset key at screen 0.868, graph 1 left top Left "
+              "reverse "
               "samplen 1.5 spacing 1.1 noenhanced\nset grid x y ls 100\nset style fill transparent solid 0.35\n",
               plot.script);
     } else {
-        fputs("set key outside right top\n", plot.script);
+        fputs("set lmargin 8\nset rmargin 24\nset key outside right top\n", plot.script);
     }
     panels(plot.script, run, first_day, days, letters);
     return pinery_report_plot_end(&plot, error);

@@ -63,7 +63,7 @@ pinery_status pinery_report_plot_begin(struct pinery_report_plot *plot, int widt
                 "set terminal svg noenhanced dynamic size %d,%d background '#ffffff' font 'sans-serif,12'\n", width,
                 height);
     } else {
-        fprintf(plot->script, "set terminal dumb noenhanced size 100,%d ansi256\n", lines);
+        fprintf(plot->script, "set terminal dumb noenhanced size 100,%d mono\n", lines);
     }
     fprintf(
         plot->script,

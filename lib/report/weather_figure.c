@@ -74,7 +74,7 @@ pinery_status pinery_report_weather_figure(const pinery_weather *weather, const 
     char title[256];
     snprintf(title, sizeof title, "%s, %s", pinery_weather_site(weather)->name, pinery_weather_source(weather));
     if (path == NULL) {
-        fputs("set key outside right top\nset multiplot layout 3,1 title ", s);
+        fputs("set lmargin 8\nset rmargin 24\nset key outside right top\nset multiplot layout 3,1 title ", s);
         pinery_report_plot_text(s, title);
         fputc('\n', s);
         months(s, weather, true);
@@ -105,7 +105,8 @@ pinery_status pinery_report_weather_figure(const pinery_weather *weather, const 
          "plot $days using 1:6 with lines lw 1.5 lc '" PINERY_GREEN "' title 'wind'", 0.05, 0.17},
     };
     const int n = (int)(sizeof panel / sizeof panel[0]);
-    fputs("set lmargin at screen 0.07\nset rmargin at screen 0.86\nset key outside right top Left reverse samplen 1.5 "
+    fputs("set lmargin at screen 0.07\nset rmargin at screen 0.86\nset key at screen 0.868, graph 1 left top Left "
+          "reverse samplen 1.5 "
           "spacing 1.1\nset grid y ls 100\nset boxwidth 1\nset multiplot\nset label 2 ",
           s);
     pinery_report_plot_text(s, title);
