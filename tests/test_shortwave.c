@@ -99,7 +99,7 @@ static void dense(int n, const struct pinery_house_sw_layer *l, double beam, dou
     }
     solve(m, a, x);
     for (int i = 0; i < n; i++) {
-        const double *above = x + 3 * i, *below = x + 3 * (i - 1);
+        const double *above = x + 3 * i;
         absorbed[i] = arriving[i] = 0;
         if (i < n - 1) {
             arriving[i] = above[0] + above[1];
@@ -107,7 +107,7 @@ static void dense(int n, const struct pinery_house_sw_layer *l, double beam, dou
                           above[1] * (1 - l[i].reflect_up - l[i].transmit);
         }
         if (i > 0)
-            absorbed[i] += below[2] * (1 - l[i].reflect_down - l[i].transmit);
+            absorbed[i] += x[3 * i - 1] * (1 - l[i].reflect_down - l[i].transmit);
     }
     *escaped = l[n - 1].transmit * x[3 * (n - 2) + 2];
 }

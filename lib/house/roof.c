@@ -16,10 +16,11 @@
  *
  * Light reflected by one slope may meet the slope across the gutter. From a slope with normal n the ray runs on as
  * r = -s + 2 c n; rising by q = r_z/|r_x| it meets the other slope from the part (tan b - q)/(tan b + q) of the first
- * (0 to 1), and what that slope passes is counted as diffuse. Matters most with the sun just above the far slope,
- * which then mirrors it into the next span. With the sun below the far slope, that slope is met from inside and
- * mirrors what it does not pass down into the house, diffuse too. Later reflections are left out: a little light is
- * lost, none is made.
+ * (0 to 1). What that slope passes is counted as diffuse. It may run on to the other slope of its ridge, from inside:
+ * all of it when q >= 0, the part 1 + 2 q/(tan b + q) (0 or more) when it falls; of this only what is mirrored down
+ * counts. It matters most with the sun just above the far slope. With the sun below the far slope, that slope is met
+ * from inside and mirrors what it does not pass down into the house, diffuse too. Later reflections are left out: a
+ * little light is lost, none is made.
  *
  * Diffuse light is isotropic, and what becomes of it is the beam result summed over the sky, per light on the
  * horizontal: the integral of split sin(el) d(omega) over pi.
@@ -46,9 +47,18 @@ static void between_slopes(const struct pinery_house_roof *roof, double on, doub
         return;
     struct pinery_house_split at = pinery_house_optics_at(&roof->cover, fabs(rx) * fabs(nx) - rz * nz);
     double meets = on * split->reflect * part;
-    out->scattered += meets * at.transmit;
+    double enters = meets * at.transmit;
     out->absorb[0] += meets * at.absorb[0];
     out->absorb[1] += meets * at.absorb[1];
+    /* The part that runs on under the ridge to the inside of its other slope: all of it when it rises. */
+    double hits = q >= 0 ? 1 : fmax(0, 1 + 2 * q / (tan_slope + q));
+    if (hits > 0) {
+        struct pinery_house_split next = pinery_house_optics_at(&roof->cover, fabs(rx) * fabs(nx) + rz * nz);
+        out->absorb[0] += enters * hits * next.absorb[roof->inner];
+        out->absorb[1] += enters * hits * next.absorb[1 - roof->inner];
+        enters *= 1 - hits + hits * next.reflect;
+    }
+    out->scattered += enters;
 }
 
 struct pinery_house_roof_beam pinery_house_roof_beam(const struct pinery_house_roof *roof, double elevation,
@@ -80,11 +90,8 @@ struct pinery_house_roof_beam pinery_house_roof_beam(const struct pinery_house_r
     out.transmit = sunny.transmit * reach;
     out.scattered = met * sunny.transmit * far.reflect; /* mirrored down; inside, the inner pane comes first */
     for (int p = 0; p < 2; p++)
-        out.absorb[p] = met * (sunny.absorb[p] + sunny.transmit * far.absorb[1 - p]) + reach * sunny.absorb[p];
-    if (roof->single) { /* no inner pane: all of it is in the one there is */
-        out.absorb[0] += out.absorb[1];
-        out.absorb[1] = 0;
-    }
+        out.absorb[p] =
+            met * (sunny.absorb[p] + sunny.transmit * far.absorb[p ^ roof->inner]) + reach * sunny.absorb[p];
     return out;
 }
 
@@ -120,7 +127,7 @@ void pinery_house_roof_prepare(const struct pinery_house_shape *shape, const str
     roof->cos_slope = cos(shape->slope);
     roof->sin_ridge = sin(shape->ridge_azimuth);
     roof->cos_ridge = cos(shape->ridge_azimuth);
-    roof->single = cover->diffuse.absorb[1] <= 0;
+    roof->inner = cover->diffuse.absorb[1] > 0;
     roof->wall_area = 0;
     for (int i = 0; i < shape->n_walls; i++) {
         roof->wall_area += shape->wall[i].area;

@@ -26,7 +26,7 @@ struct pinery_house_shape {
 struct pinery_house_roof {
     struct pinery_house_shape shape;
     struct pinery_house_optics cover, wall_cover;
-    int single; /* the cover has one pane */
+    int inner; /* the pane light from inside meets first: 0 when there is one pane, else 1 */
     double sin_slope, cos_slope, sin_ridge, cos_ridge;
     double wall_area;                                                          /* m2 per m2 floor, all walls */
     double wall_sin[PINERY_HOUSE_MAX_WALLS], wall_cos[PINERY_HOUSE_MAX_WALLS]; /* of the azimuths */
