@@ -1,0 +1,119 @@
+-- Building blocks of strategies: each makes a table to put in front of a strategy's own fields,
+--   pinery.strategy { pinery.day_night { day = 19, night = 17 }, pinery.humidity_slit { most = 0.04 }, name = "slits" }
+-- Later ones are read over earlier ones. The numbers they start from are common practice in heated glass, no source.
+local pinery = ...
+
+-- What is given over what a block starts from; an unknown key is an error.
+local function take(block, given, start)
+  local values, known = {}, {}
+  for key, value in pairs(start) do
+    values[key], known[#known + 1] = value, key
+  end
+  for key, value in pairs(given or {}) do
+    if start[key] == nil then
+      table.sort(known)
+      error(string.format("%s: %s: unknown field %s; known are %s", pinery.where(), block, tostring(key),
+        table.concat(known, ", ")), 0)
+    end
+    values[key] = value
+  end
+  return values
+end
+
+local function on_drive(drive, screen)
+  if math.type(drive) ~= "integer" or drive < 1 or drive > 3 then
+    error(string.format("%s: drive = %s is not 1, 2 or 3", pinery.where(), tostring(drive)), 0)
+  end
+  local screens = {}
+  for i = 1, drive - 1 do
+    screens[i] = {}
+  end
+  screens[drive] = screen
+  return { screens = screens }
+end
+
+-- Two temperatures in degC. `sun` counts the hours from sunrise and sunset, else they are hours of the clock.
+-- `above` is how far the ventilation temperature lies above the heating temperature.
+function pinery.day_night(given)
+  local v = take("day_night", given, { day = 18, night = 16, from = 7, to = 19, above = 4, sun = false })
+  if v.sun then
+    v.from, v.to = given.from or 0, given.to or 0
+  end
+  return {
+    periods = {
+      { from = v.sun and "sunrise" or "clock", at = v.from, heating = v.day, ventilation = v.day + v.above },
+      { from = v.sun and "sunset" or "clock", at = v.to, heating = v.night, ventilation = v.night + v.above },
+    },
+  }
+end
+
+-- Drawn at night when the outside air is colder than `below`; by day kept drawn up to `day_light` W/m2 when it is
+-- colder than `day_below`.
+function pinery.cold_night_screen(given)
+  local v = take("cold_night_screen", given, { drive = 1, below = 14, light = 5, day_light = 0, day_below = 0 })
+  return on_drive(v.drive, {
+    close_below_light = v.light, close_below_outside = v.below, day_light = v.day_light, day_outside = v.day_below,
+  })
+end
+
+-- Drawn from one hour to another whatever the weather.
+function pinery.blackout(given)
+  local v = take("blackout", given, { drive = 1, from = 18, to = 7 })
+  return on_drive(v.drive, { dark_from = v.from, dark_until = v.to })
+end
+
+-- Drawn for shade above a radiation in W/m2; not drawn at night.
+function pinery.shade(given)
+  local v = take("shade", given, { drive = 1, above = 600, drawn = 1 })
+  return on_drive(v.drive, { shade_above_light = v.above, drawn = v.drawn, close_below_light = 0 })
+end
+
+-- A slit that opens with relative humidity, from 0 at `start` to `most` at `full`; none when it is colder outside
+-- than `least_outside`.
+function pinery.humidity_slit(given)
+  local v = take("humidity_slit", given, { drive = 1, most = 0.05, start = 85, full = 93, least_outside = -60 })
+  return on_drive(v.drive, {
+    slit_humidity_max = v.most, slit_humidity_start = v.start, slit_humidity_full = v.full,
+    slit_least_outside = v.least_outside,
+  })
+end
+
+-- A slit that opens with the temperature, from 0 at `start` K above the ventilation temperature to `most` at `full` K.
+function pinery.heat_slit(given)
+  local v = take("heat_slit", given, { drive = 1, most = 1, start = 1, full = 3 })
+  return on_drive(v.drive, {
+    slit_temperature_max = v.most, slit_temperature_start = v.start, slit_temperature_full = v.full,
+  })
+end
+
+-- Opened `step` at a time, with `wait` s between two steps.
+function pinery.step_opening(given)
+  local v = take("step_opening", given, { drive = 1, step = 0.05, wait = 600 })
+  return on_drive(v.drive, { open_step = v.step, open_wait = v.wait })
+end
+
+-- Cloths shut without a slit for humidity; fans bring the drier air above them down between two humidities.
+function pinery.shut_with_fans(given)
+  local v = take("shut_with_fans", given, { start = 85, full = 92, least = 0, most = 1 })
+  local shut = { slit_humidity_max = 0 }
+  return {
+    screens = { shut, shut, shut },
+    fan_humidity_start = v.start, fan_humidity_full = v.full, fan_least = v.least, fan_most = v.most,
+  }
+end
+
+-- Lamps lit between two hours of the clock, in a season of days of the year, off in strong light.
+function pinery.lamp_hours(given)
+  local v = take("lamp_hours", given, {
+    group = 1, from = 0, to = 18, first_day = 258, last_day = 120, off_above = 200, on_below = 150,
+  })
+  local lighting = {}
+  for i = 1, v.group - 1 do
+    lighting[i] = {}
+  end
+  lighting[v.group] = {
+    from = v.from, ["until"] = v.to, first_day = v.first_day, last_day = v.last_day,
+    off_above_light = v.off_above, on_below_light = v.on_below,
+  }
+  return { lighting = lighting }
+end

@@ -1,0 +1,78 @@
+/* The module: its functions in C, and the strategy library in Lua, which travels inside. */
+#include <string.h>
+
+#include "binding.h"
+
+/* Made from the Lua files of this folder when it is built; ends with a row without a name. */
+extern const struct pinery_lua_source {
+    const char *name;
+    const char *text;
+    size_t length;
+} pinery_lua_sources[];
+
+void pinery_lua_type(lua_State *L, const char *name, const luaL_Reg *methods, lua_CFunction index) {
+    luaL_newmetatable(L, name);
+    lua_newtable(L);
+    for (const luaL_Reg *method = methods; method->name; method++) {
+        lua_pushcfunction(L, method->func);
+        lua_setfield(L, strncmp(method->name, "__", 2) == 0 ? -3 : -2, method->name);
+    }
+    if (index) {
+        lua_pushcclosure(L, index, 1);
+    }
+    lua_setfield(L, -2, "__index");
+    lua_pop(L, 1);
+}
+
+/* pinery.path(file): where a file named in the calling script is. */
+static int path(lua_State *L) {
+    pinery_lua_path(L, luaL_checkstring(L, 1));
+    return 1;
+}
+
+/* pinery.where(): the line of the script that is running, for the errors of the strategy library. */
+static int where(lua_State *L) {
+    pinery_lua_where(L);
+    return 1;
+}
+
+static int normals(lua_State *L) {
+    pinery_lua_normals(L);
+    return 1;
+}
+
+PINERY_API int luaopen_pinery(lua_State *L) {
+    static const luaL_Reg functions[] = {{"weather", pinery_lua_new_weather},
+                                         {"house", pinery_lua_new_house},
+                                         {"strategy", pinery_lua_new_strategy},
+                                         {"run", pinery_lua_run},
+                                         {"compare", pinery_lua_compare},
+                                         {"fields", pinery_lua_fields},
+                                         {"names", pinery_lua_names},
+                                         {"presets", pinery_lua_presets},
+                                         {"preset", pinery_lua_preset},
+                                         {"path", path},
+                                         {"where", where},
+                                         {"normals", normals},
+                                         {NULL, NULL}};
+    pinery_lua_guard_open(L);
+    pinery_lua_open_values(L);
+    pinery_lua_open_weather(L);
+    pinery_lua_open_views(L);
+    pinery_lua_open_result(L);
+    pinery_lua_open_comparison(L);
+    pinery_lua_open_report(L);
+    luaL_newlib(L, functions);
+    lua_pushliteral(L, PINERY_VERSION);
+    lua_setfield(L, -2, "version");
+    for (const struct pinery_lua_source *source = pinery_lua_sources; source->name; source++) {
+        const char *chunk = lua_pushfstring(L, "=[pinery %s]", source->name);
+        if (luaL_loadbufferx(L, source->text, source->length, chunk, "t") != LUA_OK) {
+            return lua_error(L);
+        }
+        lua_pushvalue(L, -3);
+        lua_call(L, 1, 0);
+        lua_pop(L, 1);
+    }
+    return 1;
+}

@@ -1,0 +1,153 @@
+-- Values as text: tables as Lua source, the field lists as the reference page, the places of the normals.
+local pinery = ...
+
+local function key_text(key)
+  if type(key) == "string" and key:match("^[%a_][%w_]*$") and key ~= "until" then
+    return key
+  end
+  return "[" .. (type(key) == "string" and string.format("%q", key) or tostring(key)) .. "]"
+end
+
+local function less(a, b)
+  if type(a) == type(b) then
+    return a < b
+  end
+  return type(a) == "number"
+end
+
+local function write(out, value, indent)
+  if type(value) == "table" then
+    local keys = {}
+    for key in pairs(value) do
+      keys[#keys + 1] = key
+    end
+    table.sort(keys, less)
+    out[#out + 1] = "{\n"
+    for _, key in ipairs(keys) do
+      out[#out + 1] = indent .. "  " .. key_text(key) .. " = "
+      write(out, value[key], indent .. "  ")
+      out[#out + 1] = ",\n"
+    end
+    out[#out + 1] = indent .. "}"
+  elseif math.type(value) == "float" and value == value and math.abs(value) ~= math.huge then
+    local short = string.format("%.15g", value)
+    out[#out + 1] = tonumber(short) == value and short or string.format("%.17g", value)
+  elseif type(value) == "string" then
+    out[#out + 1] = (string.format("%q", value):gsub("\\\n", "\\n"))
+  elseif type(value) == "number" or type(value) == "boolean" then
+    out[#out + 1] = tostring(value)
+  else
+    out[#out + 1] = "nil --[[ " .. tostring(value):gsub("%]%]", "] ]") .. " ]]"
+  end
+end
+
+-- pinery.source(house:table()): the table as Lua source, keys in order, numbers exact.
+function pinery.source(value)
+  local out = {}
+  write(out, value, "")
+  return table.concat(out)
+end
+
+-- The places of the monthly normals, in the order of the file.
+function pinery.places()
+  local places, seen = {}, {}
+  local file = assert(io.open(pinery.normals(), "r"))
+  local header = true
+  for line in file:lines() do
+    local place = line:match('^"?([^",]+)')
+    if place and not place:match("^#") then
+      if not header and not seen[place] then
+        seen[place], places[#places + 1] = true, place
+      end
+      header = false
+    end
+  end
+  file:close()
+  return places
+end
+
+local function number_text(value)
+  return string.format("%.10g", value)
+end
+
+local function default_text(field)
+  if field.kind == "text" then
+    return ""
+  elseif field.kind == "true or false" then
+    return field.default == 0 and "false" or "true"
+  elseif field.kind == "choice" then
+    local names = {}
+    for name in field.choices:gmatch("[^|]+") do
+      names[#names + 1] = name
+    end
+    return names[field.default // 1 + 1]
+  end
+  return field.default and number_text(field.default) or ""
+end
+
+local function range_text(field)
+  if field.kind == "choice" then
+    return (field.choices:gsub("|", ", "))
+  elseif field.kind == "number" or field.kind == "whole number" then
+    return number_text(field.min) .. " .. " .. number_text(field.max)
+  end
+  return field.kind
+end
+
+-- Where a list belongs in the tables of a script.
+local places_of = {
+  house = "`pinery.house { ... }`; besides: `cover`, `wall`, `drives` (a list, the lowest first), `lower_pipes`, "
+    .. "`upper_pipes`, `lamps` (a list), `through_fans`, `circulation_fans`, `boiler`, `crop`",
+  cover = "`cover` and `wall` of a house; `\"preset\"`, or `{ \"preset\", field = ... }`",
+  drive = "`drives` of a house; besides: `cloth`, or `cloths` (a list of one or two)",
+  cloth = "`cloth` of a drive; `\"preset\"`, or `{ \"preset\", field = ... }`",
+  lamp = "`lamps` of a house; `\"preset\"`, or `{ \"preset\", field = ... }`",
+  crop = "`crop` of a house; `\"preset\"`, or `{ \"preset\", field = ... }`; besides: `calendar`, leaf area by day of the "
+    .. "year, `{ [15] = 0.8, [90] = 3 }`",
+  strategy = "`pinery.strategy { ... }`; besides: `periods`, `screens` (a list, one for each drive), `lighting` (a list, "
+    .. "one for each group of lamps), `control` (a function)",
+  options = "`options` of `pinery.run` and `pinery.compare`; besides: `control_limit`, instructions a control function "
+    .. "may take in one call, 1e7",
+}
+
+local function rows(out, names)
+  for _, name in ipairs(names) do
+    out[#out + 1] = string.format("| `%s` | %s | %s |", name.name, name.unit, name.doc)
+  end
+end
+
+-- The reference page, in markdown.
+function pinery.reference()
+  local out = { "# Fields", "", "Written by `pinery fields`; do not edit by hand.", "" }
+  local function add(...)
+    for _, line in ipairs { ... } do
+      out[#out + 1] = line
+    end
+  end
+  for _, list in ipairs(pinery.fields()) do
+    add("## " .. list.title, "")
+    if places_of[list.title] then
+      add(places_of[list.title], "")
+    end
+    add("| field | unit | default | range | what it is |", "|---|---|---|---|---|")
+    for _, field in ipairs(list) do
+      local doc = field.doc:gsub("|", "\\|")
+      add(string.format("| `%s` | %s | %s | %s | %s |", field.name, field.unit, default_text(field), range_text(field),
+        doc))
+    end
+    add("")
+  end
+  for _, kind in ipairs { "results", "meters", "headings", "seen", "readings", "columns" } do
+    local titles = {
+      results = "Results of a run", meters = "Meters", headings = "Headings of the books",
+      seen = "What a control function sees", readings = "Readings, seen as well", columns = "Columns of a weather",
+    }
+    add("## " .. titles[kind], "", "| name | unit | what it is |", "|---|---|---|")
+    rows(out, pinery.names(kind))
+    add("")
+  end
+  for _, kind in ipairs { "cover", "cloth", "lamp", "crop" } do
+    add("## Presets: " .. kind, "", "- " .. table.concat(pinery.presets(kind), "\n- "), "")
+  end
+  return table.concat(out, "\n")
+end

@@ -1,0 +1,66 @@
+/* How the records of the public headers lie in one another, and what a script calls their parts. */
+#include <string.h>
+
+#include "binding.h"
+
+#define PARTS(list) .part = list, .parts = (int)(sizeof list / sizeof *list)
+
+static const struct pinery_lua_shape cover = {.fields = &pinery_cover_fields, .preset = "cover"};
+static const struct pinery_lua_shape cloth = {.fields = &pinery_cloth_fields, .preset = "cloth"};
+static const struct pinery_lua_shape lamp = {.fields = &pinery_lamp_fields, .preset = "lamp"};
+static const struct pinery_lua_shape crop = {.fields = &pinery_crop_fields, .preset = "crop", .calendar = true};
+static const struct pinery_lua_shape pipe = {.fields = &pinery_pipe_fields};
+static const struct pinery_lua_shape fan = {.fields = &pinery_fan_fields};
+static const struct pinery_lua_shape boiler = {.fields = &pinery_boiler_fields};
+
+static const struct pinery_lua_part drive_parts[] = {
+    {"cloth", &cloth, offsetof(pinery_drive, cloth), 0, PINERY_LUA_UNCOUNTED, false, true},
+    {"cloths", &cloth, offsetof(pinery_drive, cloth), 2, offsetof(pinery_drive, cloths), true, false},
+};
+static const struct pinery_lua_shape drive = {.fields = &pinery_drive_fields, PARTS(drive_parts)};
+
+static const struct pinery_lua_part house_parts[] = {
+    {"cover", &cover, offsetof(pinery_house, cover), 0, PINERY_LUA_UNCOUNTED, false, false},
+    {"wall", &cover, offsetof(pinery_house, wall), 0, PINERY_LUA_UNCOUNTED, false, false},
+    {"drives", &drive, offsetof(pinery_house, drive), PINERY_DRIVES, offsetof(pinery_house, drives), true, false},
+    {"lower_pipes", &pipe, offsetof(pinery_house, pipe_lower), 0, PINERY_LUA_UNCOUNTED, true, false},
+    {"upper_pipes", &pipe, offsetof(pinery_house, pipe_upper), 0, PINERY_LUA_UNCOUNTED, true, false},
+    {"lamps", &lamp, offsetof(pinery_house, lamp), PINERY_LAMPS, PINERY_LUA_UNCOUNTED, true, false},
+    {"through_fans", &fan, offsetof(pinery_house, fan_through), 0, PINERY_LUA_UNCOUNTED, true, false},
+    {"circulation_fans", &fan, offsetof(pinery_house, fan_circulation), 0, PINERY_LUA_UNCOUNTED, true, false},
+    {"boiler", &boiler, offsetof(pinery_house, boiler), 0, PINERY_LUA_UNCOUNTED, false, false},
+    {"crop", &crop, offsetof(pinery_house, crop), 0, PINERY_LUA_UNCOUNTED, false, false},
+};
+const struct pinery_lua_shape pinery_lua_house_shape = {
+    .fields = &pinery_house_fields, PARTS(house_parts), .bases = true};
+
+static const struct pinery_lua_shape period = {.fields = &pinery_period_fields};
+static const struct pinery_lua_shape screen = {.fields = &pinery_screen_fields};
+static const struct pinery_lua_shape lighting = {.fields = &pinery_lighting_fields};
+
+static const struct pinery_lua_part strategy_parts[] = {
+    {"periods", &period, offsetof(pinery_strategy, period), PINERY_PERIODS, offsetof(pinery_strategy, periods), true,
+     false},
+    {"screens", &screen, offsetof(pinery_strategy, screen), PINERY_DRIVES, PINERY_LUA_UNCOUNTED, false, false},
+    {"lighting", &lighting, offsetof(pinery_strategy, lighting), PINERY_LAMPS, PINERY_LUA_UNCOUNTED, false, false},
+};
+const struct pinery_lua_shape pinery_lua_strategy_shape = {
+    .fields = &pinery_strategy_fields, PARTS(strategy_parts), .bases = true, .also = "control"};
+
+const struct pinery_lua_shape pinery_lua_options_shape = {.fields = &pinery_options_fields, .also = "control_limit"};
+
+void pinery_lua_preset_push(lua_State *L, const char *kind, int index) {
+    const struct pinery_lua_shape *const shapes[] = {&cover, &cloth, &lamp, &crop};
+    size_t i = 0;
+    while (strcmp(shapes[i]->preset, kind) != 0) {
+        i++;
+    }
+    union {
+        pinery_cover cover;
+        pinery_cloth cloth;
+        pinery_lamp lamp;
+        pinery_crop crop;
+    } record;
+    pinery_lua_record_read(L, index, shapes[i], &record, pinery_lua_where(L));
+    pinery_lua_record_push(L, shapes[i], &record);
+}
