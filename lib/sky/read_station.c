@@ -9,9 +9,7 @@
 
 #include "base/error.h"
 #include "base/field.h"
-#include "sky/read.h"
-
-enum { MOST = 64 };
+#include "sky/read_station.h"
 
 /* What a column may be called. */
 static const struct {
@@ -34,17 +32,6 @@ static const struct {
     {PINERY_SKY_cloud, "cloud cover"},
 };
 enum { N_NAMES = sizeof names / sizeof names[0] };
-
-struct table {
-    int header;          /* line from 0 */
-    char separator;      /* , ; or tab */
-    bool comma;          /* decimal comma */
-    bool stamped_at_end; /* the stamp ends the record */
-    bool means;          /* all values are means over the record */
-    int n_columns;
-    int given[MOST]; /* what each column is; -1 for the time */
-    int time;        /* the column of the time */
-};
 
 bool pinery_sky_is_station(const struct pinery_base_text *text) {
     for (int i = 0; i < text->n && i < 200; i++) {
@@ -71,7 +58,7 @@ static pinery_status choose(const struct pinery_sky_raw *raw, int line, const ch
     return PINERY_OK;
 }
 
-static pinery_status read_key(struct pinery_sky_raw *raw, struct table *table, bool *offset_given, int line,
+static pinery_status read_key(struct pinery_sky_raw *raw, struct pinery_sky_table *table, bool *offset_given, int line,
                               const char *key, const char *value, pinery_error *error) {
     if (pinery_base_same_word(key, "latitude")) {
         return pinery_sky_raw_site(raw, line, key, value, PINERY_SKY_LATITUDE, &raw->site.latitude_deg, error);
@@ -102,8 +89,8 @@ static pinery_status read_key(struct pinery_sky_raw *raw, struct table *table, b
 }
 
 /* The "# key: value" lines, down to the header. */
-static pinery_status read_preamble(struct pinery_base_text *text, struct pinery_sky_raw *raw, struct table *table,
-                                   pinery_error *error) {
+static pinery_status read_preamble(struct pinery_base_text *text, struct pinery_sky_raw *raw,
+                                   struct pinery_sky_table *table, pinery_error *error) {
     bool offset_given = false;
     raw->site.latitude_deg = raw->site.longitude_deg = raw->site.elevation_m = NAN;
     int i = 0;
@@ -161,7 +148,7 @@ static pinery_status unknown_column(const struct pinery_sky_raw *raw, int line, 
 }
 
 /* "temperature [degC]": which quantity, in what unit. */
-static pinery_status read_column(struct pinery_sky_raw *raw, struct table *table, int c, char *text,
+static pinery_status read_column(struct pinery_sky_raw *raw, struct pinery_sky_table *table, int c, char *text,
                                  pinery_error *error) {
     int line = table->header + 1;
     char *unit = strchr(text, '[');
@@ -202,17 +189,18 @@ static pinery_status read_column(struct pinery_sky_raw *raw, struct table *table
     return PINERY_OK;
 }
 
-static pinery_status read_header(struct pinery_base_text *text, struct pinery_sky_raw *raw, struct table *table,
-                                 pinery_error *error) {
-    char *field[MOST], *line = text->line[table->header];
+static pinery_status read_header(struct pinery_base_text *text, struct pinery_sky_raw *raw,
+                                 struct pinery_sky_table *table, pinery_error *error) {
+    char *field[PINERY_SKY_TABLE_MOST], *line = text->line[table->header];
     table->separator = strchr(line, ';') != NULL ? ';' : strchr(line, '\t') != NULL ? '\t' : ',';
-    table->n_columns = pinery_base_split(line, table->separator, field, MOST);
-    while (table->n_columns > 0 && table->n_columns <= MOST && field[table->n_columns - 1][0] == '\0') {
+    table->n_columns = pinery_base_split(line, table->separator, field, PINERY_SKY_TABLE_MOST);
+    while (table->n_columns > 0 && table->n_columns <= PINERY_SKY_TABLE_MOST &&
+           field[table->n_columns - 1][0] == '\0') {
         table->n_columns--;
     }
-    if (table->n_columns < 2 || table->n_columns > MOST) {
+    if (table->n_columns < 2 || table->n_columns > PINERY_SKY_TABLE_MOST) {
         return pinery_base_fail(error, PINERY_BAD_FILE, "%s: line %d: %d columns, expected 2 .. %d", raw->path,
-                                table->header + 1, table->n_columns, MOST);
+                                table->header + 1, table->n_columns, PINERY_SKY_TABLE_MOST);
     }
     table->time = -1;
     for (int c = 0; c < table->n_columns; c++) {
@@ -224,128 +212,17 @@ static pinery_status read_header(struct pinery_base_text *text, struct pinery_sk
     return PINERY_OK;
 }
 
-/* Days from 1 January of year 1 to a day of the Gregorian calendar. */
-static long days_of(int year, int month, int day) {
-    long before = year - 1;
-    return 365 * before + before / 4 - before / 100 + before / 400 +
-           pinery_sky_days_before(pinery_sky_is_leap(year), month - 1) + day - 1;
-}
-
-/* "2021-03-01 00:05", also with T and seconds: seconds since 1 January of year 1. */
-static bool read_time(const char *text, double *time_s, int *year) {
-    int month, day, hour, minute, second = 0, used = 0;
-    if (sscanf(text, "%4d-%2d-%2d%*1[ T]%2d:%2d%n", year, &month, &day, &hour, &minute, &used) != 5 || used < 14) {
-        return false;
-    }
-    const char *rest = text + used;
-    if (*rest == ':' && sscanf(rest, ":%2d%n", &second, &used) == 1) {
-        rest += used;
-    }
-    if (*rest != '\0' || *year < 1900 || *year > 2200 || month < 1 || month > 12 || day < 1 ||
-        day > pinery_sky_days_in(*year, month) || hour < 0 || hour > 24 || minute < 0 || minute > 59 || second < 0 ||
-        second > 59 || (hour == 24 && (minute > 0 || second > 0))) {
-        return false;
-    }
-    *time_s = 86400.0 * (double)days_of(*year, month, day) + 3600.0 * hour + 60.0 * minute + second;
-    return true;
-}
-
-/* A row of the file: its line from 0 and the start of its record. */
-struct row {
-    int line;
-    double time_s;
-};
-
-/* Cut up the times only, keeping the lines whole for later. */
-static pinery_status read_times(struct pinery_base_text *text, struct pinery_sky_raw *raw, const struct table *table,
-                                struct row *row, int n, pinery_error *error) {
-    double step_s = INFINITY;
-    for (int k = 0; k < n; k++) {
-        const char *c = text->line[row[k].line];
-        for (int skip = table->time; skip > 0 && *c != '\0'; skip--) {
-            c += strcspn(c, (char[]){table->separator, '\0'});
-            c += *c != '\0';
-        }
-        char time[64];
-        size_t length = strcspn(c, (char[]){table->separator, '\0'});
-        snprintf(time, sizeof time, "%.*s", length < 60 ? (int)length : 60, c);
-        char *bare = pinery_base_trim(time);
-        if (*bare == '"') {
-            bare++;
-            bare[strcspn(bare, "\"")] = '\0';
-        }
-        int year;
-        if (!read_time(bare, &row[k].time_s, &year)) {
-            return pinery_base_fail(error, PINERY_BAD_FILE, "%s: line %d: time = \"%.40s\", expected YYYY-MM-DD HH:MM",
-                                    raw->path, row[k].line + 1, bare);
-        }
-        if (k > 0) {
-            double passed = row[k].time_s - row[k - 1].time_s;
-            if (!(passed > 0.0)) {
-                return pinery_base_fail(
-                    error, PINERY_BAD_FILE,
-                    "%s: line %d: time = \"%s\" is not later than line %d; is it summer time? Expected "
-                    "standard time or UTC throughout",
-                    raw->path, row[k].line + 1, bare, row[k - 1].line + 1);
-            }
-            step_s = fmin(step_s, passed);
-        }
-    }
-    if (!(step_s >= 60.0 && step_s <= 3600.0 && fmod(3600.0, step_s) == 0.0)) {
-        return pinery_base_fail(error, PINERY_BAD_FILE,
-                                "%s: line %d: the step is %g s, expected a whole part of an hour from 60 to 3600 s",
-                                raw->path, n > 0 ? row[0].line + 1 : table->header + 1, step_s);
-    }
-    raw->step_s = step_s;
-    return PINERY_OK;
-}
-
-/* From the rows' times to a record each, with missing records where rows are missing. */
-static pinery_status place_rows(struct pinery_sky_raw *raw, const struct table *table, struct row *row, int n,
-                                pinery_error *error) {
-    double shift = table->stamped_at_end ? raw->step_s : 0.0;
-    double first = row[0].time_s - shift, span = row[n - 1].time_s - row[0].time_s;
-    if (span > 366.0 * 86400.0) {
-        return pinery_base_fail(error, PINERY_BAD_FILE,
-                                "%s: line %d: %.1f days after the first row, expected a year at most", raw->path,
-                                row[n - 1].line + 1, span / 86400.0);
-    }
-    int year = 1 + (int)(first / (365.2425 * 86400.0)); /* of the first record, to be corrected by one */
-    year += first >= 86400.0 * (double)days_of(year + 1, 1, 1);
-    year -= first < 86400.0 * (double)days_of(year, 1, 1);
-    raw->year = year;
-    raw->leap = pinery_sky_is_leap(year);
-    raw->start_s = first - 86400.0 * (double)days_of(year, 1, 1);
-    pinery_status status = pinery_sky_raw_new(raw, (int)(span / raw->step_s) + 1, error);
-    for (int k = 0; k < n && status == PINERY_OK; k++) {
-        double record = (row[k].time_s - row[0].time_s) / raw->step_s;
-        if (record != floor(record)) {
-            return pinery_base_fail(error, PINERY_BAD_FILE,
-                                    "%s: line %d: %.10g s after the first row, expected a multiple of the step of %g s",
-                                    raw->path, row[k].line + 1, row[k].time_s - row[0].time_s, raw->step_s);
-        }
-        raw->line[(int)record] = row[k].line + 1;
-    }
-    if (status == PINERY_OK && fmod(raw->start_s, raw->step_s) != 0.0) {
-        return pinery_base_fail(
-            error, PINERY_BAD_FILE,
-            "%s: line %d: the record starts %g s after midnight, expected a multiple of the step of %g s", raw->path,
-            row[0].line + 1, fmod(raw->start_s, 86400.0), raw->step_s);
-    }
-    return status;
-}
-
-static pinery_status read_values(struct pinery_base_text *text, struct pinery_sky_raw *raw, const struct table *table,
-                                 pinery_error *error) {
+static pinery_status read_values(struct pinery_base_text *text, struct pinery_sky_raw *raw,
+                                 const struct pinery_sky_table *table, pinery_error *error) {
     int missing = 0, after = 0;
     for (int i = 0; i < raw->n; i++) {
-        char *field[MOST];
+        char *field[PINERY_SKY_TABLE_MOST];
         if (raw->line[i] == 0) {
             after = missing++ == 0 ? raw->line[i - 1] : after; /* record 0 is always there */
             continue;
         }
-        int got = pinery_base_split(text->line[raw->line[i] - 1], table->separator, field, MOST);
-        while (got > table->n_columns && got <= MOST && field[got - 1][0] == '\0') {
+        int got = pinery_base_split(text->line[raw->line[i] - 1], table->separator, field, PINERY_SKY_TABLE_MOST);
+        while (got > table->n_columns && got <= PINERY_SKY_TABLE_MOST && field[got - 1][0] == '\0') {
             got--; /* left by a spreadsheet */
         }
         if (got != table->n_columns) {
@@ -368,7 +245,7 @@ static pinery_status read_values(struct pinery_base_text *text, struct pinery_sk
 }
 
 pinery_status pinery_sky_read_station(struct pinery_base_text *text, struct pinery_sky_raw *raw, pinery_error *error) {
-    struct table table = {.stamped_at_end = true, .means = true};
+    struct pinery_sky_table table = {.stamped_at_end = true, .means = true};
     pinery_status status = read_preamble(text, raw, &table, error);
     if (status == PINERY_OK) {
         status = read_header(text, raw, &table, error);
@@ -376,7 +253,7 @@ pinery_status pinery_sky_read_station(struct pinery_base_text *text, struct pine
     if (status != PINERY_OK) {
         return status;
     }
-    struct row *row = malloc((size_t)(text->n + 1) * sizeof *row);
+    struct pinery_sky_row *row = malloc((size_t)(text->n + 1) * sizeof *row);
     if (row == NULL) {
         return pinery_base_fail(error, PINERY_MEMORY, "%s: no memory for %d rows", raw->path, text->n);
     }
@@ -395,10 +272,10 @@ pinery_status pinery_sky_read_station(struct pinery_base_text *text, struct pine
                              raw->path, n, table.header + 1);
     }
     if (status == PINERY_OK) {
-        status = read_times(text, raw, &table, row, n, error);
+        status = pinery_sky_table_times(text, raw, &table, row, n, error);
     }
     if (status == PINERY_OK) {
-        status = place_rows(raw, &table, row, n, error);
+        status = pinery_sky_table_place(raw, &table, row, n, error);
     }
     free(row);
     if (status != PINERY_OK) {
