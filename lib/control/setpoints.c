@@ -35,7 +35,7 @@ static const pinery_period *present(const pinery_strategy *strategy, const piner
 }
 
 static double towards(double now, double target, double most) {
-    return fabs(target - now) <= most ? target : now + copysign(most, target - now);
+    return fabs(target - now) <= most + 1e-9 ? target : now + copysign(most, target - now);
 }
 
 static double ordered(double now, double target) {

@@ -1,5 +1,6 @@
 /* A weather year day by day: temperature, sun, humidity, wind. */
 #include <math.h>
+#include <string.h>
 
 #include "ledger/calendar.h"
 #include "report/plot.h"
@@ -72,7 +73,8 @@ pinery_status pinery_report_weather_figure(const pinery_weather *weather, const 
     FILE *s = plot.script;
     data(s, weather);
     char title[256];
-    snprintf(title, sizeof title, "%s, %s", pinery_weather_site(weather)->name, pinery_weather_source(weather));
+    const char *source = pinery_weather_source(weather), *slash = strrchr(source, '/');
+    snprintf(title, sizeof title, "%s, %s", pinery_weather_site(weather)->name, slash != NULL ? slash + 1 : source);
     if (path == NULL) {
         fputs("set lmargin 8\nset rmargin 24\nset key outside right top\nset multiplot layout 3,1 title ", s);
         pinery_report_plot_text(s, title);
