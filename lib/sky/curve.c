@@ -1,11 +1,11 @@
-/* Instants: a cubic with the slopes of Fritsch & Butland 1984 (SIAM J. Sci. Stat. Comput. 5:300), the harmonic mean of the
- * slopes on either side, 0 at a turning point. The curve is smooth to its first derivative and never leaves the range of
- * its two ends.
+/* Instants: a cubic with the slopes of Fritsch & Butland 1984 (SIAM J. Sci. Stat. Comput. 5:300), the harmonic mean of
+ * the slopes on either side, 0 at a turning point. The curve is smooth to its first derivative and never leaves the
+ * range of its two ends.
  *
  * Means: a parabola through the values a and b at the ends of the interval whose mean is m,
  *     f(s) = a + (b - a) s + 6 (m - (a + b)/2) s (1 - s).
- * Two intervals share their end's value, the mean of the two means, but not more than twice the smaller one: with a, b <= 2m
- * the parabola is nowhere negative. */
+ * Two intervals share their end's value, the mean of the two means, but not more than twice the smaller one: with a, b
+ * <= 2m the parabola is nowhere negative. */
 #include "sky/curve.h"
 
 static double slope(double left, double right) {

@@ -14,8 +14,8 @@ static inline double pinery_sky_cubic_at(const struct pinery_sky_cubic *cubic, d
 /* The curve between the middle two of four equally spaced instants. */
 struct pinery_sky_cubic pinery_sky_curve_instants(double before, double from, double to, double after);
 
-/* The curve over the middle one of three equally long intervals whose means are given; its own mean is `mean`. Non-negative
- * means give a non-negative curve, and a mean of 0 gives 0 at both ends. */
+/* The curve over the middle one of three equally long intervals whose means are given; its own mean is `mean`.
+ * Non-negative means give a non-negative curve, and a mean of 0 gives 0 at both ends. */
 struct pinery_sky_cubic pinery_sky_curve_means(double before, double mean, double after);
 
 #endif

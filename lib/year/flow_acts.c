@@ -12,7 +12,7 @@
 #include "control/orders.h"
 #include "year/flows.h"
 
-static const double creep = 0.1, back_time = 600.0, corner_K = 1.0;
+static const double creep = 0.1, back_time = 600.0, corner_K = 1.0, most_err = 3.0;
 
 struct aim {
     double asked, by_T, by_H; /* with slopes by the temperature and humidity seen */
@@ -51,9 +51,10 @@ static void heating(struct pinery_year_work *work, const struct pinery_year_net 
     struct pinery_year_state *s = &work->state;
     const pinery_orders *orders = &work->orders;
     const struct pinery_year_layout *at = net->at;
-    double held = s->seen - (orders->hold_coldest ? s->deficit : 0.0), err = orders->heating - held;
+    double held = s->seen - (orders->hold_coldest ? s->deficit : 0.0), off = (orders->heating - held) / most_err;
+    double root = sqrt(1.0 + off * off), err = most_err * off / root, d_err = 1.0 / (root * root * root);
     double integral = s->act[ACT_HEATING], raw = orders->pipe_gain * err + integral;
-    double most = orders->pipe_most - s->seen, d_floor, d_top;
+    double most = orders->pipe_most - orders->heating, d_floor, d_top;
     if (most < 2.0 * corner_K)
         most = 2.0 * corner_K;
     double asked = pinery_base_hinge(raw, corner_K, &d_floor);
@@ -67,12 +68,13 @@ static void heating(struct pinery_year_work *work, const struct pinery_year_net 
         d_roof = -s->d_deficit_roof;
     }
     for (int i = 0; i < 2; i++)
-        s->heating.by_air[i] = -slope * orders->pipe_gain * d_held[i];
-    s->heating.by_roof = -slope * orders->pipe_gain * d_roof;
+        s->heating.by_air[i] = -slope * orders->pipe_gain * d_err * d_held[i];
+    s->heating.by_roof = -slope * orders->pipe_gain * d_err * d_roof;
     net_act(net, ACT_HEATING, orders->pipe_gain * err / orders->pipe_integral_time + (asked - raw) / back_time);
     if (!net->slope)
         return;
-    double by_raw = (slope - 1.0) / back_time, by_err = orders->pipe_gain * (1.0 / orders->pipe_integral_time + by_raw);
+    double by_raw = (slope - 1.0) / back_time,
+           by_err = orders->pipe_gain * d_err * (1.0 / orders->pipe_integral_time + by_raw);
     net_act_slope(net, ACT_HEATING, at->act[ACT_HEATING], by_raw);
     net_act_slope(net, ACT_HEATING, at->heat[NODE_AIR_LOWER], -by_err * d_held[0]);
     net_act_slope(net, ACT_HEATING, at->heat[NODE_AIR_UPPER], -by_err * d_held[1]);

@@ -18,6 +18,8 @@ static const double free_plane = 0.3, still_mixing = 0.002;
 /* A two-way exchange of volume flow `V` with its slopes by the temperatures of its ends and by some positions. */
 struct exchange {
     double V, d_a, d_b;
+    double d_upper; /* by the temperature of the air below the cloth where that is not an end: node `below` */
+    int below;
     int n;
     int act[4];
     double d_act[4];
@@ -46,6 +48,10 @@ static void mix(struct pinery_year_work *work, const struct pinery_year_net *net
                     per_a * (PINERY_AIR_LATENT + PINERY_AIR_HEAT_VAPOUR * s->T[a]));
     net_water_slope(net, heading, a, b, net->at->water[b], -per_b,
                     -per_b * (PINERY_AIR_LATENT + PINERY_AIR_HEAT_VAPOUR * s->T[b]));
+    if (exchange->d_upper != 0.0) {
+        double d = model->density * exchange->d_upper;
+        net_water_slope(net, heading, a, b, net->at->heat[exchange->below], d * x, d * h);
+    }
     for (int i = 0; i < exchange->n; i++) {
         double d = model->density * exchange->d_act[i];
         net_water_slope(net, heading, a, b, net->at->act[exchange->act[i]], d * x, d * h);
@@ -86,17 +92,20 @@ static void through_drive(struct pinery_year_work *work, const struct pinery_yea
 
     /* the slit without the edges, which are there whatever the slit is */
     double whole = 1.0 - drive->edge_gap, open = 1.0 - s->drawn[d] / whole;
+    open = open > 1e-9 ? open : 1e-9;
     struct pinery_house_exchange slit =
-        pinery_house_slit_exchange(PINERY_HOUSE_SLIT_MIGUEL, open, drive->pitch, s->T[below], s->T[above]);
+        pinery_house_slit_exchange(PINERY_HOUSE_SLIT_MIGUEL, open, open * drive->pitch, s->T[below], s->T[above]);
     struct exchange slit_flow = {.V = slit.value, .d_a = slit.d_below, .d_b = slit.d_above};
-    by_drawn(work, d, -slit.d_open / whole, &slit_flow);
+    by_drawn(work, d, -1.5 * slit.d_open / whole, &slit_flow); /* the flow goes with open^1.5, its width growing too */
     double fall = work->model->house.slit_fall_share * (1.0 - open);
     for (int k = 0; k < d; k++)
         fall *= 1.0 - s->drawn[k];
     struct exchange aside = scaled(slit_flow, 1.0 - fall), falling = scaled(slit_flow, fall);
     mix(work, net, PINERY_HEADING_air_slit, below, above, &aside);
     if (fall > 0.0) {
-        falling.d_a = 0.0; /* the flow goes with the air below the cloth, which is not an end of this part */
+        falling.d_upper = falling.d_a; /* the flow goes with the air right below the cloth */
+        falling.below = below;
+        falling.d_a = 0.0;
         mix(work, net, PINERY_HEADING_air_slit, NODE_AIR_LOWER, above, &falling);
     }
 

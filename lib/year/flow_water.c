@@ -79,9 +79,10 @@ static void leaves(struct pinery_year_work *work, const struct pinery_year_net *
         net_water(net, PINERY_HEADING_transpiration, leaf, air, v.flux, v.flux * carried);
         net_water(net, PINERY_HEADING_water_supply, NODE_ELSEWHERE, leaf, v.flux, v.flux * supplied);
         if (net->slope) {
-            int column[3] = {net->at->heat[leaf], net->at->heat[air], net->at->water[air]};
-            double slope[3] = {v.d_T_leaf, v.d_T_air, v.d_e_air * s->d_e[air]};
-            for (int k = 0; k < 3; k++) {
+            int column[4] = {net->at->heat[leaf], net->at->heat[air], net->at->water[air], net->at->water[leaf]};
+            double by_film = film > 0.0 ? -v.flux * dry / (wetted * spread) : 0.0;
+            double slope[4] = {v.d_T_leaf, v.d_T_air, v.d_e_air * s->d_e[air], by_film};
+            for (int k = 0; k < 4; k++) {
                 net_water_slope(net, PINERY_HEADING_transpiration, leaf, air, column[k], slope[k],
                                 slope[k] * carried + (k == 0 ? v.flux * PINERY_AIR_HEAT_VAPOUR : 0.0));
                 net_water_slope(net, PINERY_HEADING_water_supply, NODE_ELSEWHERE, leaf, column[k], slope[k],

@@ -14,10 +14,10 @@ struct pinery_year_films {
     double leaf_light[2]; /* W absorbed per m2 of leaf */
 };
 
-/* Share of the floor over which a cloth meets the air: what is drawn, and a little of a parked package, so that it
- * never loses touch with its air (2 %; no source, without effect on a drawn cloth). */
+/* Area of either face by which a cloth meets its airs, per m2 of floor: what is drawn, and of a parked package its
+ * round, about a tenth of the floor (0.03 of it wide, rolled; no source, without effect on a drawn cloth). */
 static inline double pinery_year_cloth_touch(const struct pinery_year_state *s, int drive) {
-    return 0.02 + 0.98 * s->drawn[drive];
+    return 0.1 + 0.9 * s->drawn[drive];
 }
 
 /* The air node under and over a drive. */
