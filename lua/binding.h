@@ -107,8 +107,7 @@ void pinery_lua_open_weather(lua_State *L);
 struct pinery_lua_guard {
     double deadline_s;      /* by pinery_lua_clock; infinite: none */
     long long instructions; /* left */
-    const char *limit;      /* what to say, a format with the limit as a number */
-    double limited_to;
+    const char *limit;      /* what to say when it is reached */
     struct pinery_lua_guard *outer;
     lua_Hook hook;
     int mask, count;
@@ -209,6 +208,9 @@ int pinery_lua_comparison_save_json(lua_State *L);
 int pinery_lua_weather_report(lua_State *L); /* weather:report() */
 int pinery_lua_weather_figure(lua_State *L); /* weather:figure(path) */
 void pinery_lua_open_report(lua_State *L);
+
+/* Keep the hours of every case of the comparison at `index`, which has not been run. */
+void pinery_lua_comparison_keep_hours(lua_State *L, int index);
 
 /* Push the list of cases of the finished comparison at `index`, or raise; their number. */
 int pinery_lua_comparison_cases(lua_State *L, int index);

@@ -172,11 +172,12 @@ void pinery_lua_case_run(struct pinery_lua_case *one, const atomic_bool *cancel)
 
 /* Call the control function; stack: traceback, control, scene, seen, orders, run from `base` on. */
 static bool control(lua_State *L, int base, struct pinery_lua_case *one, struct pinery_lua_scene *scene) {
+    char limit[128];
+    snprintf(limit, sizeof limit,
+             "the control function took more than %.10g instructions in one call (options.control_limit)",
+             one->control_limit);
     struct pinery_lua_guard guard = {
-        .deadline_s = INFINITY,
-        .instructions = (long long)one->control_limit,
-        .limit = "the control function took more than %f instructions; options.control_limit sets the limit",
-        .limited_to = one->control_limit};
+        .deadline_s = INFINITY, .instructions = (long long)one->control_limit, .limit = limit};
     lua_pushvalue(L, base + 1);
     lua_pushvalue(L, base + 3);
     lua_pushvalue(L, base + 4);

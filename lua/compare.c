@@ -289,6 +289,23 @@ int pinery_lua_comparison_cases(lua_State *L, int index) {
     return c->n;
 }
 
+void pinery_lua_comparison_keep_hours(lua_State *L, int index) {
+    struct comparison *c = luaL_checkudata(L, index, PINERY_LUA_COMPARISON);
+    lua_getiuservalue(L, index, 1);
+    for (int i = 1; i <= c->n && !c->finished; i++) {
+        lua_rawgeti(L, -1, i);
+        ((struct pinery_lua_case *)lua_touserdata(L, -1))->options.keep_hours = true;
+        lua_pop(L, 1);
+    }
+    lua_pop(L, 1);
+}
+
+static int keep_hours(lua_State *L) {
+    pinery_lua_comparison_keep_hours(L, 1);
+    lua_settop(L, 1);
+    return 1;
+}
+
 static int length(lua_State *L) {
     lua_pushinteger(L, ((struct comparison *)luaL_checkudata(L, 1, PINERY_LUA_COMPARISON))->n);
     return 1;
@@ -302,6 +319,7 @@ static int text(lua_State *L) {
 
 void pinery_lua_open_comparison(lua_State *L) {
     static const luaL_Reg methods[] = {{"run", run},
+                                       {"keep_hours", keep_hours},
                                        {"report", pinery_lua_comparison_report},
                                        {"save_json", pinery_lua_comparison_save_json},
                                        {"__len", length},

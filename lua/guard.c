@@ -42,7 +42,10 @@ static void look(lua_State *L, lua_Debug *ar) {
         /* From now on at every instruction: a protected call in the script may not swallow it and go on. */
         guard->instructions = 0;
         lua_sethook(L, look, LUA_MASKCOUNT, 1);
-        luaL_error(L, guard->limit, guard->limited_to);
+        luaL_where(L, 0); /* a hook has no level of its own */
+        lua_pushstring(L, guard->limit);
+        lua_concat(L, 2);
+        lua_error(L);
     }
 }
 

@@ -107,14 +107,17 @@ enum { N_ORDERS = sizeof orders / sizeof *orders };
 
 /* The number at `index`, within min and max, or raise. */
 static double checked(lua_State *L, int index, const char *name, double min, double max, const char *unit) {
+    const char *gap = unit[0] != '\0' ? " " : "";
+    char range[96];
+    snprintf(range, sizeof range, "%.10g .. %.10g%s%s", min, max, gap, unit);
     if (lua_type(L, index) != LUA_TNUMBER) {
-        luaL_error(L, "orders.%s is a %s, expected a number in %f .. %f%s%s", name, luaL_typename(L, index), min, max,
-                   unit[0] != '\0' ? " " : "", unit);
+        luaL_error(L, "orders.%s is a %s, expected a number in %s", name, luaL_typename(L, index), range);
     }
     double value = lua_tonumber(L, index);
     if (!(value >= min && value <= max)) {
-        luaL_error(L, "orders.%s = %f%s%s is outside %f .. %f", name, value, unit[0] != '\0' ? " " : "", unit, min,
-                   max);
+        char text[48];
+        snprintf(text, sizeof text, "%.10g", value);
+        luaL_error(L, "orders.%s = %s%s%s is outside %s", name, text, gap, unit, range);
     }
     return value;
 }

@@ -1,0 +1,253 @@
+/* pinery run SCENARIO.lua: run what the scenario returns and report it. */
+#include <limits.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include "command.h"
+
+struct wishes {
+    const char *file, *json, *csv, *figure;
+    double from, days, limit;
+    bool first, months, balance, quiet;
+    int status;
+};
+
+static int fail(struct wishes *wish, const char *text) {
+    wish->status = pinery_command_say(PINERY_COMMAND_FAILED, text);
+    return 0;
+}
+
+/* --- progress on a terminal --- */
+
+static int progress(lua_State *L) {
+    enum { WIDTH = 40 };
+    int done = (int)(WIDTH * lua_tonumber(L, 1) + 0.5);
+    fputs("\r[", stderr);
+    for (int i = 0; i < WIDTH; i++) {
+        fputc(i < done ? '=' : ' ', stderr);
+    }
+    fprintf(stderr, "] %3.0f %%", 100 * lua_tonumber(L, 1));
+    fflush(stderr);
+    return 0;
+}
+
+static void wipe_progress(void) {
+    fprintf(stderr, "\r%60s\r", "");
+    fflush(stderr);
+}
+
+/* --- the scenario --- */
+
+/* Run the lines of the scenario; what it returns is left on the stack. */
+static bool run_lines(lua_State *L, struct wishes *wish) {
+    if (access(wish->file, R_OK) != 0) {
+        fprintf(stderr, "pinery: %s cannot be read\n", wish->file);
+        wish->status = PINERY_COMMAND_MISUSED;
+        return false;
+    }
+    char limit[128];
+    snprintf(limit, sizeof limit, "the scenario took more than %.10g s besides its runs (--limit)", wish->limit);
+    struct pinery_lua_guard guard = {
+        .deadline_s = pinery_lua_clock() + wish->limit, .instructions = LLONG_MAX, .limit = limit};
+    lua_createtable(L, 0, 1);
+    lua_pushstring(L, wish->file);
+    lua_rawseti(L, -2, 0);
+    lua_setglobal(L, "arg");
+    lua_pushcfunction(L, pinery_lua_traceback);
+    int base = lua_gettop(L);
+    int status = luaL_loadfile(L, wish->file);
+    if (status == LUA_OK) {
+        pinery_lua_guard_enter(L, &guard);
+        status = lua_pcall(L, 0, LUA_MULTRET, base);
+        pinery_lua_guard_leave(L, &guard);
+    }
+    lua_remove(L, base);
+    if (status != LUA_OK) {
+        fail(wish, luaL_tolstring(L, -1, NULL));
+    }
+    return status == LUA_OK;
+}
+
+/* Run the comparison at `at`. */
+static bool run_comparison(lua_State *L, int at, struct wishes *wish) {
+    if (wish->csv || wish->figure) {
+        pinery_lua_comparison_keep_hours(L, at);
+    }
+    bool shown = !wish->quiet && isatty(STDERR_FILENO);
+    lua_pushcfunction(L, pinery_lua_traceback);
+    lua_getfield(L, at, "run");
+    lua_pushvalue(L, at);
+    if (shown) {
+        lua_pushcfunction(L, progress);
+    } else {
+        lua_pushnil(L);
+    }
+    int status = lua_pcall(L, 2, 2, -4);
+    if (shown) {
+        wipe_progress();
+    }
+    if (status != LUA_OK || lua_isnil(L, -2)) {
+        fail(wish, luaL_tolstring(L, -1, NULL));
+        return false;
+    }
+    lua_settop(L, at);
+    return true;
+}
+
+/* --- what was wished for --- */
+
+/* Push the name of the result on top, fit for the name of a file. */
+static const char *push_file_name(lua_State *L) {
+    lua_getfield(L, -1, "name");
+    char name[PINERY_TEXT_SIZE];
+    snprintf(name, sizeof name, "%s", lua_tostring(L, -1));
+    for (char *c = name; *c != '\0'; c++) {
+        *c = *c == '/' ? '_' : *c;
+    }
+    lua_pop(L, 1);
+    return lua_pushstring(L, name);
+}
+
+static bool save_hours(lua_State *L, int at, const char *folder) {
+    lua_pushvalue(L, at);
+    const char *path = lua_pushfstring(L, "%s/%s.csv", folder, push_file_name(L));
+    return pinery_command_call(L, at, "save_hours", path);
+}
+
+/* The figure of one run is FILE.svg; of several, FILE-NAME.svg. */
+static bool draw(lua_State *L, int at, int n, const struct wishes *wish) {
+    const char *path = wish->figure;
+    const char *dot = strrchr(path, '.');
+    if (n > 1 && dot) {
+        lua_pushlstring(L, path, (size_t)(dot - path));
+        const char *stem = lua_tostring(L, -1);
+        lua_pushvalue(L, at);
+        path = lua_pushfstring(L, "%s-%s%s", stem, push_file_name(L), dot);
+    }
+    lua_getfield(L, at, "figure");
+    lua_pushvalue(L, at);
+    lua_createtable(L, 0, 3);
+    if (wish->first) {
+        lua_pushnumber(L, wish->from);
+        lua_setfield(L, -2, "from");
+    }
+    lua_pushnumber(L, wish->days);
+    lua_setfield(L, -2, "days");
+    lua_pushstring(L, path);
+    lua_setfield(L, -2, "file");
+    if (lua_pcall(L, 2, 2, 0) != LUA_OK || lua_isnil(L, -2)) {
+        pinery_command_say(PINERY_COMMAND_FAILED, luaL_tolstring(L, -1, NULL));
+        return false;
+    }
+    return true;
+}
+
+static bool print_report(lua_State *L, int at, const char *kind, const struct wishes *wish) {
+    if (wish->quiet) {
+        return true;
+    }
+    if (!pinery_command_call(L, at, "report", kind)) {
+        return false;
+    }
+    pinery_command_print(L);
+    return true;
+}
+
+static bool report_one(lua_State *L, int at, int n, const struct wishes *wish) {
+    return (!wish->months || print_report(L, at, "months", wish)) &&
+           (!wish->balance || print_report(L, at, "balance", wish)) && (!wish->csv || save_hours(L, at, wish->csv)) &&
+           (!wish->figure || draw(L, at, n, wish));
+}
+
+/* `at` is a finished comparison or a result. */
+static bool report(lua_State *L, int at, bool compared, const struct wishes *wish) {
+    if (!print_report(L, at, NULL, wish) || (wish->json && !pinery_command_call(L, at, "save_json", wish->json))) {
+        return false;
+    }
+    if (!compared) {
+        return report_one(L, at, 1, wish);
+    }
+    int n = pinery_lua_comparison_cases(L, at);
+    int cases = lua_gettop(L);
+    for (int i = 1; i <= n; i++) {
+        lua_rawgeti(L, cases, i);
+        if (!report_one(L, lua_gettop(L), n, wish)) {
+            return false;
+        }
+        lua_settop(L, cases);
+    }
+    return true;
+}
+
+/* Stack: the wishes. */
+static int body(lua_State *L) {
+    struct wishes *wish = lua_touserdata(L, 1);
+    if (!run_lines(L, wish)) {
+        return 0;
+    }
+    luaL_checkstack(L, 20, NULL);
+    if (lua_gettop(L) == 1) {
+        return wish->json || wish->csv || wish->figure || wish->months || wish->balance
+                   ? fail(wish, "the scenario returns nothing to report; end it with return pinery.compare { ... }")
+                   : 0;
+    }
+    bool compared = luaL_testudata(L, 2, PINERY_LUA_COMPARISON);
+    if (lua_isnil(L, 2) && lua_gettop(L) > 2) {
+        return fail(wish, luaL_tolstring(L, 3, NULL));
+    }
+    if (!compared && !luaL_testudata(L, 2, PINERY_LUA_RESULT)) {
+        lua_pushfstring(L, "%s: the scenario returns a %s, expected pinery.compare { ... } or a result", wish->file,
+                        luaL_typename(L, 2));
+        return fail(wish, lua_tostring(L, -1));
+    }
+    lua_settop(L, 2);
+    if ((compared && !run_comparison(L, 2, wish)) || !report(L, 2, compared, wish)) {
+        wish->status = PINERY_COMMAND_FAILED;
+    }
+    return 0;
+}
+
+static bool make_folder(const char *folder) {
+    struct stat found;
+    if (mkdir(folder, 0777) == 0 || (stat(folder, &found) == 0 && S_ISDIR(found.st_mode))) {
+        return true;
+    }
+    fprintf(stderr, "pinery: --csv %s is not a folder and cannot be made one\n", folder);
+    return false;
+}
+
+int pinery_command_run(int argc, char **argv) {
+    struct wishes wish = {0};
+    const char *from = NULL, *days = NULL, *limit = NULL;
+    const struct pinery_command_option options[] = {
+        {"--json", &wish.json, NULL},     {"--csv", &wish.csv, NULL},
+        {"--figure", &wish.figure, NULL}, {"--from", &from, NULL},
+        {"--days", &days, NULL},          {"--limit", &limit, NULL},
+        {"--months", NULL, &wish.months}, {"--balance", NULL, &wish.balance},
+        {"--quiet", NULL, &wish.quiet},   {NULL, NULL, NULL}};
+    if (!pinery_command_options(argc, argv, options, &wish.file) ||
+        !pinery_command_number("--from", from, 1, 1, 10000, &wish.from) ||
+        !pinery_command_number("--days", days, 2, 0.1, 10000, &wish.days) ||
+        !pinery_command_number("--limit", limit, 60, 0.01, 1e9, &wish.limit)) {
+        return PINERY_COMMAND_MISUSED;
+    }
+    wish.first = from != NULL;
+    if (!wish.file) {
+        return pinery_command_say(PINERY_COMMAND_MISUSED, "which scenario? pinery run SCENARIO.lua");
+    }
+    if (wish.csv && !make_folder(wish.csv)) {
+        return PINERY_COMMAND_MISUSED;
+    }
+    lua_State *L = pinery_command_state();
+    if (!L) {
+        return PINERY_COMMAND_FAILED;
+    }
+    lua_pushcfunction(L, body);
+    lua_pushlightuserdata(L, &wish);
+    if (lua_pcall(L, 1, 0, 0) != LUA_OK) {
+        fail(&wish, luaL_tolstring(L, -1, NULL));
+    }
+    lua_close(L);
+    return wish.status;
+}
