@@ -158,6 +158,7 @@ static pinery_status make(struct pinery_run *run, const pinery_weather *weather,
         return status;
     pinery_control_start(&run->strategy, &run->memory);
     run->work.orders.heating = run->strategy.period[0].heating;
+    run->work.orders.pipe_integral_time = run->strategy.pipe_integral_time;
     run->work.orders.pipe_lower = run->work.orders.pipe_upper = NAN;
     pinery_year_start(&run->model, run->now, run->strategy.period[0].heating, run->y);
     return look(run, error);

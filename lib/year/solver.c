@@ -196,9 +196,12 @@ static void set_weights(struct pinery_year_solver *solver) {
         if (at->water[node] != at->sink) /* 0.01 K goes with 5e-6 kg/kg, or with 0.2 g/m2 of a film */
             solver->weight[at->water[node]] = raise / (tolerance * (store->air > 0.0 ? 5e-4 * store->air : 0.02));
     }
+    /* 0.03 K goes with 3e-3 of a position, or with 0.3 K of pipe temperature asked; a position that is let off the
+     * leash further runs past its end */
+    double leash = tolerance < 0.03 ? tolerance : 0.03;
     for (int act = 0; act < PINERY_YEAR_N_ACTS; act++)
-        if (at->act[act] != at->sink) /* 0.01 K goes with 1e-3 of a position, or with 0.1 K of pipe temperature asked */
-            solver->weight[at->act[act]] = raise / (tolerance * (act == ACT_HEATING ? 10.0 : 0.1));
+        if (at->act[act] != at->sink)
+            solver->weight[at->act[act]] = raise / (leash * (act == ACT_HEATING ? 10.0 : 0.1));
 }
 
 struct pinery_year_solver *pinery_year_solver_create(struct pinery_year_work *work, double tolerance_K, bool plain) {
