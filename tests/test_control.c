@@ -92,6 +92,7 @@ static void ramps_arrive_and_rest(void **state) {
     struct scene s;
     defaults(&s);
     s.strategy.periods = 2;
+    s.strategy.lighting[0].use = s.strategy.lighting[1].use = false;
     s.strategy.period[0] = (pinery_period){.at = 0.0, .heating = 16.03, .ventilation = 20.0};
     s.strategy.period[1] = (pinery_period){.at = 6.0, .heating = 18.01, .ventilation = 23.0};
     begin(&s);
