@@ -131,9 +131,10 @@ function pinery.reference()
     end
     add("| field | unit | default | range | what it is |", "|---|---|---|---|---|")
     for _, field in ipairs(list) do
-      local doc = field.doc:gsub("|", "\\|")
-      add(string.format("| `%s` | %s | %s | %s | %s |", field.name, field.unit, default_text(field), range_text(field),
-        doc))
+      if list.title ~= "drive" or field.name ~= "cloths" then -- a script gives the cloths themselves
+        add(string.format("| `%s` | %s | %s | %s | %s |", field.name, field.unit, default_text(field),
+          range_text(field), (field.doc:gsub("|", "\\|"))))
+      end
     end
     add("")
   end

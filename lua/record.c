@@ -1,45 +1,35 @@
-/* Tables read into structs made from field lists, and back. */
-#include <limits.h>
+/* Structs made from field lists: their parts, their defaults, and written as tables. */
+#include "record.h"
+
 #include <math.h>
 #include <string.h>
 
-#include "binding.h"
-
-/* --- parts of a record in memory --- */
-
-static void *item_of(const struct pinery_lua_part *part, const void *record, int i) {
+void *pinery_lua_part_item(const struct pinery_lua_part *part, const void *record, int i) {
     return (char *)(size_t)record + part->offset + (size_t)i * part->shape->fields->size;
 }
 
-static bool counted(const struct pinery_lua_part *part) {
+bool pinery_lua_part_counted(const struct pinery_lua_part *part) {
     return part->most > 0 && part->count != PINERY_LUA_UNCOUNTED;
 }
 
-static int get_count(const struct pinery_lua_part *part, const void *record) {
+int pinery_lua_part_count(const struct pinery_lua_part *part, const void *record) {
     int n = part->most;
-    if (counted(part)) {
+    if (pinery_lua_part_counted(part)) {
         memcpy(&n, (const char *)record + part->count, sizeof n);
     }
     return n;
 }
 
-static void set_count(const struct pinery_lua_part *part, void *record, int n) {
-    if (counted(part)) {
-        memcpy((char *)record + part->count, &n, sizeof n);
-    }
-}
-
-/* A member that only counts the items of a list is written by the length of the list. */
-static bool is_count(const struct pinery_lua_shape *shape, const pinery_field *field) {
+bool pinery_lua_is_count(const struct pinery_lua_shape *shape, const pinery_field *field) {
     for (int i = 0; i < shape->parts; i++) {
-        if (counted(&shape->part[i]) && (size_t)shape->part[i].count == field->offset) {
+        if (pinery_lua_part_counted(&shape->part[i]) && (size_t)shape->part[i].count == field->offset) {
             return true;
         }
     }
     return false;
 }
 
-static bool is_optional(const pinery_field *field) {
+bool pinery_lua_is_optional(const pinery_field *field) {
     return field->kind == PINERY_REAL && isnan(field->def);
 }
 
@@ -48,351 +38,10 @@ void pinery_lua_record_default(const struct pinery_lua_shape *shape, void *recor
     for (int i = 0; i < shape->parts; i++) {
         const struct pinery_lua_part *part = &shape->part[i];
         for (int j = 0; j < (part->most > 0 ? part->most : 1); j++) {
-            pinery_lua_record_default(part->shape, item_of(part, record, j));
+            pinery_lua_record_default(part->shape, pinery_lua_part_item(part, record, j));
         }
     }
 }
-
-/* --- errors --- */
-
-static int fail(lua_State *L, const char *where, const char *title, const char *text) {
-    return pinery_lua_raise(L, where, lua_pushfstring(L, "%s: %s", title, text));
-}
-
-/* Letters to change to get from a to b; big when either is long. */
-static int letters_apart(const char *a, const char *b) {
-    enum { LONGEST = 40 };
-    size_t n = strlen(b);
-    if (strlen(a) > LONGEST || n > LONGEST) {
-        return INT_MAX;
-    }
-    int row[LONGEST + 1];
-    for (size_t j = 0; j <= n; j++) {
-        row[j] = (int)j;
-    }
-    for (int i = 1; a[i - 1] != '\0'; i++) {
-        int diagonal = row[0];
-        row[0] = i;
-        for (size_t j = 1; j <= n; j++) {
-            int best = diagonal + (a[i - 1] != b[j - 1]);
-            diagonal = row[j];
-            best = row[j] + 1 < best ? row[j] + 1 : best;
-            row[j] = row[j - 1] + 1 < best ? row[j - 1] + 1 : best;
-        }
-    }
-    return row[n];
-}
-
-struct known {
-    luaL_Buffer list;
-    const char *key, *nearest;
-    int best, n;
-};
-
-static void add_known(struct known *known, const char *name) {
-    if (known->n++ > 0) {
-        luaL_addstring(&known->list, ", ");
-    }
-    luaL_addstring(&known->list, name);
-    int apart = letters_apart(known->key, name);
-    if (apart < known->best) {
-        known->best = apart;
-        known->nearest = name;
-    }
-}
-
-static int fail_unknown(lua_State *L, const struct pinery_lua_shape *shape, const char *key, const char *where) {
-    struct known known = {.key = key, .best = INT_MAX};
-    luaL_buffinit(L, &known.list);
-    for (int i = 0; i < shape->fields->n; i++) {
-        if (!is_count(shape, &shape->fields->field[i])) {
-            add_known(&known, shape->fields->field[i].name);
-        }
-    }
-    for (int i = 0; i < shape->parts; i++) {
-        add_known(&known, shape->part[i].key);
-    }
-    if (shape->calendar) {
-        add_known(&known, "calendar");
-    }
-    char also[64];
-    snprintf(also, sizeof also, "%s", shape->also ? shape->also : "");
-    for (char *rest = NULL, *name = strtok_r(also, " ", &rest); name; name = strtok_r(NULL, " ", &rest)) {
-        add_known(&known, name);
-    }
-    luaL_pushresult(&known.list);
-    const char *list = lua_tostring(L, -1);
-    bool near = known.nearest && known.best <= 1 + (int)strlen(key) / 4;
-    const char *hint = near ? lua_pushfstring(L, " (did you mean %s?)", known.nearest) : "";
-    return fail(L, where, shape->fields->title,
-                lua_pushfstring(L, "unknown field %s%s; known are %s", key, hint, list));
-}
-
-static int fail_value(lua_State *L, const struct pinery_lua_shape *shape, const char *key, const char *wanted,
-                      int value, const char *where) {
-    return fail(L, where, shape->fields->title,
-                lua_pushfstring(L, "%s is a %s, expected %s", key, luaL_typename(L, value), wanted));
-}
-
-/* --- reading --- */
-
-/* "wall.lua:12: drives[2]" for the second drive; the key alone is left out where the title of the record says it. */
-static const char *path_to(lua_State *L, const char *where, const struct pinery_lua_part *part, int i) {
-    if (part->most == 0 && strcmp(part->key, part->shape->fields->title) == 0) {
-        return where;
-    }
-    const char *colon = where[0] != '\0' ? ": " : "";
-    return part->most > 0 ? lua_pushfstring(L, "%s%s%s[%d]", where, colon, part->key, i + 1)
-                          : lua_pushfstring(L, "%s%s%s", where, colon, part->key);
-}
-
-static bool is_word(const char *words, const char *key) {
-    size_t length = strlen(key);
-    for (const char *word = words; word && *word; word += strspn(word, " ")) {
-        size_t span = strcspn(word, " ");
-        if (span == length && strncmp(word, key, span) == 0) {
-            return true;
-        }
-        word += span;
-    }
-    return false;
-}
-
-static bool knows(const struct pinery_lua_shape *shape, const char *key) {
-    const pinery_field *field = pinery_fields_find(shape->fields, key);
-    if (field && !is_count(shape, field)) {
-        return true;
-    }
-    for (int i = 0; i < shape->parts; i++) {
-        if (strcmp(shape->part[i].key, key) == 0) {
-            return true;
-        }
-    }
-    return (shape->calendar && strcmp(key, "calendar") == 0) || is_word(shape->also, key);
-}
-
-static void check_keys(lua_State *L, int table, const struct pinery_lua_shape *shape, const char *where) {
-    for (lua_pushnil(L); lua_next(L, table); lua_pop(L, 1)) {
-        if (lua_type(L, -2) == LUA_TSTRING) {
-            if (!knows(shape, lua_tostring(L, -2))) {
-                fail_unknown(L, shape, lua_tostring(L, -2), where);
-            }
-            continue;
-        }
-        bool positional = lua_isinteger(L, -2) && ((lua_tointeger(L, -2) == 1 && shape->preset) || shape->bases);
-        if (!positional) {
-            fail_unknown(L, shape, lua_pushfstring(L, "[%s]", luaL_tolstring(L, -2, NULL)), where);
-        }
-    }
-}
-
-static pinery_status preset(const char *kind, const char *name, void *record, pinery_error *error) {
-    if (strcmp(kind, "cover") == 0) {
-        return pinery_cover_preset(name, record, error);
-    }
-    if (strcmp(kind, "cloth") == 0) {
-        return pinery_cloth_preset(name, record, error);
-    }
-    return strcmp(kind, "lamp") == 0 ? pinery_lamp_preset(name, record, error)
-                                     : pinery_crop_preset(name, record, error);
-}
-
-static void read_preset(lua_State *L, int name, const struct pinery_lua_shape *shape, void *record, const char *where) {
-    pinery_error error;
-    if (preset(shape->preset, lua_tostring(L, name), record, &error) != PINERY_OK) {
-        pinery_lua_raise(L, where, error.text);
-    }
-}
-
-/* The value on top of the stack. */
-static void read_field(lua_State *L, const struct pinery_lua_shape *shape, const pinery_field *field, void *record,
-                       const char *where) {
-    pinery_error error = {.status = PINERY_OK};
-    pinery_status status = PINERY_OK;
-    switch (lua_type(L, -1)) {
-    case LUA_TNUMBER:
-        if (is_optional(field) && isnan(lua_tonumber(L, -1))) {
-            fail(L, where, shape->fields->title, lua_pushfstring(L, "%s is not a number (NaN)", field->name));
-        }
-        status = pinery_fields_set_number(shape->fields, record, field->name, lua_tonumber(L, -1), where, &error);
-        break;
-    case LUA_TSTRING:
-        if (strlen(lua_tostring(L, -1)) != lua_rawlen(L, -1)) {
-            fail(L, where, shape->fields->title, lua_pushfstring(L, "%s has a zero byte in its text", field->name));
-        }
-        status = pinery_fields_set_text(shape->fields, record, field->name, lua_tostring(L, -1), where, &error);
-        break;
-    case LUA_TBOOLEAN:
-        if (field->kind == PINERY_BOOL) {
-            status = pinery_fields_set_number(shape->fields, record, field->name, lua_toboolean(L, -1), where, &error);
-            break;
-        }
-        if (is_optional(field) && !lua_toboolean(L, -1)) {
-            status = pinery_fields_set_number(shape->fields, record, field->name, NAN, where, &error);
-            break;
-        }
-        /* fall through */
-    default: {
-        bool text = field->kind == PINERY_TEXT || field->kind == PINERY_CHOICE;
-        const char *gap = field->unit[0] != '\0' ? " in " : "";
-        fail_value(L, shape, field->name,
-                   field->kind == PINERY_BOOL ? "true or false"
-                   : text                     ? "a text"
-                                              : lua_pushfstring(L, "a number%s%s", gap, field->unit),
-                   text || field->kind == PINERY_BOOL ? -1 : -2, where);
-    }
-    }
-    if (status != PINERY_OK) {
-        lua_pushstring(L, error.text);
-        lua_error(L);
-    }
-}
-
-static void check_list(lua_State *L, int list, const struct pinery_lua_shape *shape, const struct pinery_lua_part *part,
-                       const char *where) {
-    for (lua_pushnil(L); lua_next(L, list); lua_pop(L, 1)) {
-        if (lua_isinteger(L, -2) && lua_tointeger(L, -2) >= 1 && lua_tointeger(L, -2) <= part->most) {
-            continue;
-        }
-        const char *key = luaL_tolstring(L, -2, NULL);
-        fail(L, where, shape->fields->title,
-             lua_pushfstring(L, "%s is a list of at most %d, { { ... } }, and has no place for [%s]", part->key,
-                             part->most, key));
-    }
-}
-
-static void read_list(lua_State *L, int list, const struct pinery_lua_shape *shape, const struct pinery_lua_part *part,
-                      void *record, const char *where) {
-    if (!lua_istable(L, list)) {
-        fail_value(L, shape, part->key, lua_pushfstring(L, "a list of at most %d, { { ... } }", part->most), list,
-                   where);
-    }
-    check_list(L, list, shape, part, where);
-    int n = get_count(part, record);
-    bool removed[32] = {false};
-    for (int i = 0; i < part->most; i++) {
-        const char *path = path_to(L, where, part, i);
-        int type = lua_rawgeti(L, list, i + 1);
-        void *item = item_of(part, record, i);
-        if (type == LUA_TBOOLEAN && !lua_toboolean(L, -1) && part->removable && i < n) {
-            removed[i] = true;
-        } else if (type != LUA_TNIL) {
-            if (i > n) {
-                fail(L, where, shape->fields->title,
-                     lua_pushfstring(L, "%s has [%d] but no [%d]", part->key, i + 1, n + 1));
-            }
-            if (i == n) {
-                pinery_lua_record_default(part->shape, item);
-                n++;
-            }
-            pinery_lua_record_read(L, -1, part->shape, item, path);
-        }
-        lua_pop(L, 2);
-    }
-    for (int i = n - 1; i >= 0; i--) {
-        if (removed[i] && counted(part)) {
-            memmove(item_of(part, record, i), item_of(part, record, i + 1),
-                    (size_t)(n - 1 - i) * part->shape->fields->size);
-            n--;
-        } else if (removed[i]) {
-            pinery_lua_record_default(part->shape, item_of(part, record, i));
-        }
-    }
-    set_count(part, record, n);
-}
-
-static void read_part(lua_State *L, const struct pinery_lua_shape *shape, const struct pinery_lua_part *part,
-                      void *record, const char *where) {
-    int value = lua_gettop(L);
-    if (part->most > 0) {
-        read_list(L, value, shape, part, record, where);
-    } else if (part->removable && lua_isboolean(L, value) && !lua_toboolean(L, value)) {
-        pinery_lua_record_default(part->shape, item_of(part, record, 0));
-    } else {
-        pinery_lua_record_read(L, value, part->shape, item_of(part, record, 0), path_to(L, where, part, 0));
-    }
-    lua_settop(L, value);
-}
-
-/* { [15] = 0.8, [90] = 3 }: leaf area by day of the year. */
-static void read_calendar(lua_State *L, const struct pinery_lua_shape *shape, pinery_crop *crop, const char *where) {
-    int table = lua_gettop(L);
-    const char *expected = "leaf areas by day of the year, { [1] = 0.5, [90] = 3 }";
-    if (!lua_istable(L, table)) {
-        fail_value(L, shape, "calendar", expected, table, where);
-    }
-    pinery_crop_point point[PINERY_CROP_POINTS] = {{0}};
-    int n = 0;
-    for (lua_pushnil(L); lua_next(L, table); lua_pop(L, 1)) {
-        if (lua_type(L, -2) != LUA_TNUMBER || lua_type(L, -1) != LUA_TNUMBER) {
-            fail(L, where, shape->fields->title, lua_pushfstring(L, "calendar: expected %s", expected));
-        }
-        if (n == PINERY_CROP_POINTS) {
-            fail(L, where, shape->fields->title,
-                 lua_pushfstring(L, "calendar has more than %d points", PINERY_CROP_POINTS));
-        }
-        double day = lua_tonumber(L, -2);
-        int i = n++;
-        for (; i > 0 && point[i - 1].day > day; i--) {
-            point[i] = point[i - 1];
-        }
-        point[i] = (pinery_crop_point){.day = day, .leaf_area = lua_tonumber(L, -1)};
-    }
-    memcpy(crop->calendar, point, sizeof point);
-    crop->points = n;
-}
-
-static int get_raw(lua_State *L, int table, const char *key) {
-    lua_pushstring(L, key);
-    return lua_rawget(L, table);
-}
-
-void pinery_lua_record_read(lua_State *L, int index, const struct pinery_lua_shape *shape, void *record,
-                            const char *where) {
-    index = lua_absindex(L, index);
-    luaL_checkstack(L, 20, "a table is nested too deeply");
-    int top = lua_gettop(L);
-    if (shape->preset && lua_type(L, index) == LUA_TSTRING) {
-        read_preset(L, index, shape, record, where);
-        return;
-    }
-    if (!lua_istable(L, index)) {
-        fail(L, where, shape->fields->title,
-             lua_pushfstring(L, "expected a table%s, got a %s", shape->preset ? " or the name of a preset" : "",
-                             luaL_typename(L, index)));
-    }
-    check_keys(L, index, shape, where);
-    if (shape->preset && lua_rawgeti(L, index, 1) != LUA_TNIL) {
-        if (lua_type(L, -1) != LUA_TSTRING) {
-            fail_value(L, shape, "[1]", "the name of a preset", -1, where);
-        }
-        read_preset(L, -1, shape, record, where);
-    }
-    for (int i = 1; shape->bases && lua_rawgeti(L, index, i) != LUA_TNIL; i++) {
-        pinery_lua_record_read(L, -1, shape, record, where);
-        lua_settop(L, top);
-    }
-    lua_settop(L, top);
-    for (int i = 0; i < shape->fields->n; i++) {
-        const pinery_field *field = &shape->fields->field[i];
-        if (!is_count(shape, field) && get_raw(L, index, field->name) != LUA_TNIL) {
-            read_field(L, shape, field, record, where);
-        }
-        lua_settop(L, top);
-    }
-    for (int i = 0; i < shape->parts; i++) {
-        if (get_raw(L, index, shape->part[i].key) != LUA_TNIL) {
-            read_part(L, shape, &shape->part[i], record, where);
-        }
-        lua_settop(L, top);
-    }
-    if (shape->calendar && get_raw(L, index, "calendar") != LUA_TNIL) {
-        read_calendar(L, shape, record, where);
-    }
-    lua_settop(L, top);
-}
-
-/* --- writing --- */
 
 static void push_choice(lua_State *L, const char *choices, int i) {
     for (; i > 0 && *choices != '\0'; i--) {
@@ -406,7 +55,7 @@ static void push_field(lua_State *L, const pinery_field *field, const void *reco
     double value = pinery_field_number(field, record);
     switch (field->kind) {
     case PINERY_REAL:
-        if (is_optional(field) && isnan(value)) {
+        if (pinery_lua_is_optional(field) && isnan(value)) {
             lua_pushnil(L);
         } else {
             lua_pushnumber(L, value);
@@ -429,13 +78,13 @@ static void push_field(lua_State *L, const pinery_field *field, const void *reco
 
 static void push_part(lua_State *L, const struct pinery_lua_part *part, const void *record) {
     if (part->most == 0) {
-        pinery_lua_record_push(L, part->shape, item_of(part, record, 0));
+        pinery_lua_record_push(L, part->shape, pinery_lua_part_item(part, record, 0));
         return;
     }
-    int n = get_count(part, record);
+    int n = pinery_lua_part_count(part, record);
     lua_createtable(L, n, 0);
     for (int i = 0; i < n; i++) {
-        pinery_lua_record_push(L, part->shape, item_of(part, record, i));
+        pinery_lua_record_push(L, part->shape, pinery_lua_part_item(part, record, i));
         lua_rawseti(L, -2, i + 1);
     }
 }
@@ -454,7 +103,7 @@ void pinery_lua_record_push(lua_State *L, const struct pinery_lua_shape *shape, 
     lua_createtable(L, 0, shape->fields->n + shape->parts);
     for (int i = 0; i < shape->fields->n; i++) {
         const pinery_field *field = &shape->fields->field[i];
-        if (!is_count(shape, field)) {
+        if (!pinery_lua_is_count(shape, field)) {
             push_field(L, field, record);
             lua_setfield(L, -2, field->name);
         }
@@ -473,7 +122,7 @@ void pinery_lua_record_push(lua_State *L, const struct pinery_lua_shape *shape, 
 
 bool pinery_lua_record_get(lua_State *L, const struct pinery_lua_shape *shape, const void *record, const char *key) {
     const pinery_field *field = pinery_fields_find(shape->fields, key);
-    if (field && !is_count(shape, field)) {
+    if (field && !pinery_lua_is_count(shape, field)) {
         push_field(L, field, record);
         return true;
     }
