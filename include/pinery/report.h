@@ -21,7 +21,7 @@ typedef struct pinery_report_entry {
     const pinery_weather *weather; /* NULL: say nothing of the weather */
 } pinery_report_entry;
 
-/* A comparison in plain text, up to 92 columns wide: one row per quantity; for every run but the first its difference
+/* A comparison in plain text, up to 96 columns wide: one row per quantity; for every run but the first its difference
  * and percent against the first. One run alone is listed without differences. */
 PINERY_API pinery_status pinery_report_compare(FILE *out, int n, const pinery_report_entry run[], pinery_error *error);
 

@@ -43,7 +43,7 @@ static const struct row climate[] = {
     ROW(lower_minus_upper_coldest_K, "  its lowest 5 %", 2),
     ROW(end_to_end_mean_K, "end to end, cloth drawn", 2),
     ROW(end_to_end_p95_K, "  its highest 5 %", 2),
-    ROW(roof_minus_outside_K, "roof air less outside, drawn", 2),
+    ROW(roof_minus_outside_K, "roof less outside, drawn", 2),
 };
 static const struct row humidity[] = {
     ROW(mean_humidity_pct, "relative humidity, mean", 1),
@@ -81,7 +81,7 @@ static const struct group groups[] = {
     GROUP("Humidity", humidity), GROUP("Equipment", equipment), GROUP("Books (share of what went in)", books),
 };
 
-enum { label_width = 30, unit_width = 7, value_width = 10, change_width = 9, percent_width = 8, at_a_time = 2 };
+enum { label_width = 28, unit_width = 7, value_width = 9, change_width = 9, percent_width = 7, at_a_time = 2 };
 
 /* "A" .. "Z", then "27" and so on. */
 static const char *letter(int i, char text[16]) {
