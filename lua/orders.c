@@ -220,7 +220,8 @@ static const struct order *order_at(lua_State *L, int *place) {
             luaL_addstring(&list, orders[i].name);
         }
         luaL_pushresult(&list);
-        luaL_error(L, "orders has no field %s; known are %s", luaL_tolstring(L, 2, NULL), lua_tostring(L, -2));
+        const char *known = lua_tostring(L, -1);
+        luaL_error(L, "orders has no field %s; known are %s", luaL_tolstring(L, 2, NULL), known);
     }
     *place = (int)lua_tointeger(L, -1);
     lua_pop(L, 1);

@@ -195,8 +195,8 @@ static int get(lua_State *L) {
         luaL_addstring(&list, pinery_result_name((pinery_result)i)->key);
     }
     luaL_pushresult(&list);
-    return luaL_error(L, "a result has no field %s; known are name, %s", luaL_tolstring(L, 2, NULL),
-                      lua_tostring(L, -2));
+    const char *known = lua_tostring(L, -1);
+    return luaL_error(L, "a result has no field %s; known are name, %s", luaL_tolstring(L, 2, NULL), known);
 }
 
 static int text(lua_State *L) {

@@ -52,7 +52,8 @@ static int seen_index(lua_State *L) {
             luaL_addstring(&list, seen_names[i]);
         }
         luaL_pushresult(&list);
-        return luaL_error(L, "seen has no field %s; known are %s", luaL_tolstring(L, 2, NULL), lua_tostring(L, -2));
+        const char *known = lua_tostring(L, -1);
+        return luaL_error(L, "seen has no field %s; known are %s", luaL_tolstring(L, 2, NULL), known);
     }
     double value;
     memcpy(&value, (const char *)v->scene->seen + seen_offsets[lua_tointeger(L, -1)], sizeof value);
