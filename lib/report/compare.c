@@ -1,5 +1,6 @@
 /* Runs side by side, against the first. */
 #include <math.h>
+#include <string.h>
 
 #include "base/error.h"
 #include "report/text.h"
@@ -94,19 +95,33 @@ static const char *letter(int i, char text[16]) {
     return text;
 }
 
-static double percent(double value, double first) {
-    return value == first ? 0.0 : first == 0.0 ? NAN : 100.0 * (value - first) / fabs(first);
+/* NaN where a percentage means nothing: of degrees, of a percentage, of what prints as nothing. */
+static double percent(const struct row *r, double value, double first) {
+    const char *unit = pinery_result_name(r->result)->unit;
+    if (strcmp(unit, "degC") == 0 || strcmp(unit, "K") == 0 || strcmp(unit, "%") == 0) {
+        return NAN;
+    }
+    if (value == first) {
+        return 0.0;
+    }
+    return fabs(first) < 0.5 * pow(10.0, -r->decimals) ? NAN : 100.0 * (value - first) / fabs(first);
+}
+
+/* A row is left out where nobody has anything to measure, a part ("  lamps") also where all have none of it. */
+static bool is_shown(const struct row *r, const pinery_report_entry run[], int from, int to) {
+    bool part = r->label[0] == ' ', shown = false;
+    for (int i = from - 1; i < to; i++) {
+        double value = pinery_ledger_result(run[i < from ? 0 : i].ledger, r->result);
+        shown = shown || (!isnan(value) && !(part && value == 0.0));
+    }
+    return shown;
 }
 
 static void row(FILE *out, const struct row *r, const pinery_report_entry run[], int from, int to) {
-    double first = pinery_ledger_result(run[0].ledger, r->result);
-    bool any = !isnan(first);
-    for (int i = from; i < to; i++) {
-        any = any || !isnan(pinery_ledger_result(run[i].ledger, r->result));
-    }
-    if (!any) {
+    if (!is_shown(r, run, from, to)) {
         return;
     }
+    double first = pinery_ledger_result(run[0].ledger, r->result);
     fprintf(out, "  %-*s%-*s", label_width, r->label, unit_width, pinery_result_name(r->result)->unit);
     pinery_report_number(out, value_width, r->decimals, first);
     for (int i = from; i < to; i++) {
@@ -114,9 +129,7 @@ static void row(FILE *out, const struct row *r, const pinery_report_entry run[],
         pinery_report_number(out, value_width, r->decimals, value);
         if (r->decimals >= 0) {
             pinery_report_change(out, change_width, r->decimals, value - first);
-            /* Percents of degrees mean nothing. */
-            bool share = pinery_result_name(r->result)->unit[0] != 'd' && pinery_result_name(r->result)->unit[0] != 'K';
-            pinery_report_change(out, percent_width, 1, share ? percent(value, first) : NAN);
+            pinery_report_change(out, percent_width, 1, percent(r, value, first));
         } else if (i + 1 < to) {
             fprintf(out, "%*s", change_width + percent_width, "");
         }

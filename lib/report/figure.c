@@ -174,7 +174,7 @@ static void panels(FILE *script, const pinery_report_entry *run, double first_da
 #define PANEL(title, unit, share, range, c) \
     { title, unit, share, range, c, (int)(sizeof c / sizeof c[0]) }
     const struct panel all[] = {PANEL("Temperature", "°C", 3.0, "[*:*]", air),
-                                PANEL("Relative humidity", "%", 2.0, "[*:100]", humid),
+                                PANEL("Relative humidity", "%", 2.0, "[*:*]", humid),
                                 PANEL("Cloths", "% drawn", 1.2, "[0:105]", cloth),
                                 PANEL("Vents and lamps", "%", 1.2, "[0:105]", open),
                                 PANEL("Heat from the boiler", "W/m²", 1.6, "[0:*]", pipe),

@@ -1,12 +1,14 @@
 #include "report/plot.h"
 
 #include <errno.h>
-#include <stdlib.h>
+#include <spawn.h>
 #include <string.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
 #include "base/error.h"
+
+extern char **environ;
 
 static bool ends_in(const char *text, const char *end) {
     size_t n = strlen(text), m = strlen(end);
@@ -27,11 +29,6 @@ void pinery_report_plot_text(FILE *script, const char *text) {
     fputc('\'', script);
 }
 
-static const char *inside(const struct pinery_report_plot *plot, const char *name, char path[48]) {
-    snprintf(path, 48, "%s/%s", plot->folder, name);
-    return path;
-}
-
 pinery_status pinery_report_plot_begin(struct pinery_report_plot *plot, int width, int height, int lines,
                                        const char *target, FILE *terminal, pinery_error *error) {
     memset(plot, 0, sizeof *plot);
@@ -44,16 +41,9 @@ pinery_status pinery_report_plot_begin(struct pinery_report_plot *plot, int widt
     if (target == NULL && terminal == NULL) {
         return pinery_base_fail(error, PINERY_BAD_INPUT, "figure: neither a path nor a terminal is given");
     }
-    strcpy(plot->folder, "/tmp/pinery-XXXXXX");
-    if (mkdtemp(plot->folder) == NULL) {
-        return pinery_base_fail(error, PINERY_IO, "figure: no temporary folder in /tmp: %s", strerror(errno));
-    }
-    char path[48];
-    plot->script = fopen(inside(plot, "script", path), "w");
+    plot->script = tmpfile();
     if (plot->script == NULL) {
-        pinery_status status = pinery_base_fail(error, PINERY_IO, "figure: %s: %s", path, strerror(errno));
-        rmdir(plot->folder);
-        return status;
+        return pinery_base_fail(error, PINERY_IO, "figure: no temporary file: %s", strerror(errno));
     }
     if (png) {
         fprintf(plot->script, "set terminal pngcairo noenhanced size %d,%d background '#ffffff' font 'Sans,11'\n",
@@ -73,50 +63,57 @@ pinery_status pinery_report_plot_begin(struct pinery_report_plot *plot, int widt
     return PINERY_OK;
 }
 
-/* Everything gnuplot drew, in memory. */
-static char *read_all(FILE *pipe, size_t *size) {
-    size_t room = 1 << 16;
-    char *text = malloc(room);
-    *size = 0;
-    while (text != NULL) {
-        size_t got = fread(text + *size, 1, room - *size, pipe);
-        *size += got;
-        if (got == 0) {
-            return text;
-        }
-        if (*size == room) {
-            room *= 2;
-            char *more = realloc(text, room);
-            if (more == NULL) {
-                free(text);
-            }
-            text = more;
-        }
-    }
-    return NULL;
-}
-
-/* The first lines of what gnuplot complained of. */
-static void complaint(const char *path, char *text, size_t size) {
-    FILE *file = fopen(path, "r");
-    size_t got = file == NULL ? 0 : fread(text, 1, size - 1, file);
+/* The first of what gnuplot complained of, on one line. */
+static void complaint(FILE *said, char *text, size_t size) {
+    rewind(said);
+    size_t got = fread(text, 1, size - 1, said);
     text[got] = '\0';
     for (char *c = text; *c != '\0'; c++) {
         *c = *c == '\n' || *c == '\t' ? ' ' : *c;
     }
-    if (file != NULL) {
-        fclose(file);
-    }
 }
 
-static pinery_status deliver(const struct pinery_report_plot *plot, const char *drawing, size_t size,
-                             pinery_error *error) {
+/* Run gnuplot on the three files; 0, or the fault that kept it from starting, or -1 when it ended badly. */
+static int run_gnuplot(FILE *script, FILE *drawing, FILE *said) {
+    char name[] = "gnuplot", no_settings[] = "-d";
+    char *arguments[] = {name, no_settings, NULL};
+    posix_spawn_file_actions_t files;
+    pid_t child;
+    int fault = posix_spawn_file_actions_init(&files);
+    if (fault != 0) {
+        return fault;
+    }
+    fault = posix_spawn_file_actions_adddup2(&files, fileno(script), 0);
+    fault = fault != 0 ? fault : posix_spawn_file_actions_adddup2(&files, fileno(drawing), 1);
+    fault = fault != 0 ? fault : posix_spawn_file_actions_adddup2(&files, fileno(said), 2);
+    fault = fault != 0 ? fault : posix_spawnp(&child, name, &files, NULL, arguments, environ);
+    posix_spawn_file_actions_destroy(&files);
+    if (fault != 0) {
+        return fault;
+    }
+    int code;
+    while (waitpid(child, &code, 0) < 0) {
+        if (errno != EINTR) {
+            return errno;
+        }
+    }
+    return code == 0 ? 0 : -1;
+}
+
+/* Copy the drawing to where it is wanted. */
+static pinery_status deliver(const struct pinery_report_plot *plot, FILE *drawing, pinery_error *error) {
     FILE *out = plot->target != NULL ? fopen(plot->target, "wb") : plot->terminal;
     if (out == NULL) {
         return pinery_base_fail(error, PINERY_IO, "figure: %.200s cannot be opened to write: %s", plot->target,
                                 strerror(errno));
     }
-    bool well = fwrite(drawing, 1, size, out) == size && fflush(out) == 0;
+    char part[1 << 14];
+    size_t got;
+    bool well = true;
+    while (well && (got = fread(part, 1, sizeof part, drawing)) > 0) {
+        well = fwrite(part, 1, got, out) == got;
+    }
+    well = well && fflush(out) == 0 && !ferror(drawing);
     if (plot->target != NULL && fclose(out) != 0) {
         well = false;
     }
@@ -125,38 +122,38 @@ static pinery_status deliver(const struct pinery_report_plot *plot, const char *
 }
 
 pinery_status pinery_report_plot_end(struct pinery_report_plot *plot, pinery_error *error) {
-    char command[160], script[48], said[48], words[400] = "";
-    char *drawing = NULL;
-    size_t size = 0;
-    pinery_status status = PINERY_OK;
-    inside(plot, "script", script);
-    inside(plot, "said", said);
-    snprintf(command, sizeof command, "gnuplot -d %s 2>%s", script, said); /* both names are ours */
-
-    bool written = fflush(plot->script) == 0 && !ferror(plot->script);
-    if (fclose(plot->script) != 0 || !written) {
-        status = pinery_base_fail(error, PINERY_IO, "figure: the temporary file %s cannot be written", script);
+    FILE *drawing = tmpfile(), *said = tmpfile();
+    pinery_status status;
+    if (drawing == NULL || said == NULL || fflush(plot->script) != 0 || ferror(plot->script)) {
+        status = pinery_base_fail(error, PINERY_IO, "figure: a temporary file cannot be written: %s", strerror(errno));
         goto out;
     }
-    FILE *pipe = popen(command, "r");
-    if (pipe == NULL) {
-        status = pinery_base_fail(error, PINERY_IO, "figure: gnuplot cannot be started: %s", strerror(errno));
-        goto out;
-    }
-    drawing = read_all(pipe, &size);
-    int code = pclose(pipe);
-    complaint(said, words, sizeof words);
-    if (code != -1 && WIFEXITED(code) && WEXITSTATUS(code) == 127) {
+    rewind(plot->script);
+    int fault = run_gnuplot(plot->script, drawing, said);
+    if (fault == ENOENT || fault == EACCES) {
         status = pinery_base_fail(error, PINERY_IO, "figure: gnuplot is not found; figures need it on the PATH");
-    } else if (code != 0 || size == 0 || drawing == NULL) {
-        status = pinery_base_fail(error, PINERY_IO, "figure: gnuplot failed: %s", words);
-    } else {
-        status = deliver(plot, drawing, size, error);
+        goto out;
     }
+    if (fault > 0) {
+        status = pinery_base_fail(error, PINERY_IO, "figure: gnuplot cannot be started: %s", strerror(fault));
+        goto out;
+    }
+    bool drawn = fseek(drawing, 0, SEEK_END) == 0 && ftell(drawing) > 0;
+    rewind(drawing);
+    if (fault < 0 || !drawn) {
+        char words[400];
+        complaint(said, words, sizeof words);
+        status = pinery_base_fail(error, PINERY_IO, "figure: gnuplot failed: %s", words);
+        goto out;
+    }
+    status = deliver(plot, drawing, error);
 out:
-    free(drawing);
-    unlink(script);
-    unlink(said);
-    rmdir(plot->folder);
+    if (drawing != NULL) {
+        fclose(drawing);
+    }
+    if (said != NULL) {
+        fclose(said);
+    }
+    fclose(plot->script);
     return status;
 }

@@ -1,5 +1,5 @@
-/* Drawing with gnuplot, which is a program of its own: it reads a script from a temporary folder, and what it draws
- * comes back through a pipe, so that no path or name of the caller ever stands on a command line. */
+/* Drawing with gnuplot, which is a program of its own. It reads its script from a nameless temporary file and writes
+ * what it draws to another: no shell is involved and no path or name of the caller stands on a command line. */
 #ifndef PINERY_REPORT_PLOT_H
 #define PINERY_REPORT_PLOT_H
 
@@ -10,7 +10,6 @@
 
 struct pinery_report_plot {
     FILE *script;       /* write gnuplot commands and data here */
-    char folder[32];    /* a temporary folder of our own, with the script and what gnuplot complains of */
     const char *target; /* path of the figure, or NULL */
     FILE *terminal;     /* where it goes when target is NULL */
 };
@@ -30,7 +29,8 @@ struct pinery_report_plot {
 pinery_status pinery_report_plot_begin(struct pinery_report_plot *plot, int width, int height, int lines,
                                        const char *target, FILE *terminal, pinery_error *error);
 
-/* Run gnuplot and pass the drawing on; on failure the error holds what gnuplot said. The script is removed. */
+/* Run gnuplot and pass the drawing on; on failure the error holds what gnuplot said. The script is
+ * gone in either case. */
 pinery_status pinery_report_plot_end(struct pinery_report_plot *plot, pinery_error *error);
 
 /* A text in quotes that gnuplot takes literally, whatever is in it. */

@@ -2,15 +2,19 @@
 
 #include <errno.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "base/error.h"
 
-/* Rounded so that nothing prints as -0. */
-static double rounded(double value, int decimals) {
-    double scale = pow(10.0, decimals);
-    double whole = round(value * scale);
-    return whole == 0.0 ? 0.0 : value;
+/* The number as text, without the sign of a zero. */
+static void put(FILE *out, int width, int decimals, double value, bool sign) {
+    char text[400];
+    snprintf(text, sizeof text, sign ? "%+.*f" : "%.*f", decimals, value);
+    if (strtod(text, NULL) == 0.0) {
+        snprintf(text, sizeof text, "%.*f", decimals, 0.0);
+    }
+    fprintf(out, "%*s", width, text);
 }
 
 void pinery_report_number(FILE *out, int width, int decimals, double value) {
@@ -19,17 +23,15 @@ void pinery_report_number(FILE *out, int width, int decimals, double value) {
     } else if (decimals < 0) {
         fprintf(out, "%*.1e", width, value);
     } else {
-        fprintf(out, "%*.*f", width, decimals, rounded(value, decimals));
+        put(out, width, decimals, value, false);
     }
 }
 
 void pinery_report_change(FILE *out, int width, int decimals, double value) {
     if (!isfinite(value)) {
         fprintf(out, "%*s", width, "-");
-    } else if (rounded(value, decimals) == 0.0) {
-        fprintf(out, "%*.*f", width, decimals, 0.0);
     } else {
-        fprintf(out, "%+*.*f", width, decimals, value);
+        put(out, width, decimals, value, true);
     }
 }
 
