@@ -79,7 +79,7 @@ local strategy = pinery.strategy {
 }
 assert(strategy.periods[1].heating == 19 and strategy.periods[2].ventilation == 22 and strategy.periods[2].at == 19)
 assert(strategy.screens[2].slit_humidity_max == 0.04 and strategy.screens[1].slit_humidity_max == 0)
-assert(strategy.lighting[1]["until"] == 16 and strategy.screens[1].dark_from == 18 and strategy.fan_least == 0.1)
+assert(strategy.lighting[1].to == 16 and strategy.screens[1].dark_from == 18 and strategy.fan_least == 0.1)
 same(strategy:table(), pinery.strategy(strategy:table()):table(), "strategy")
 local shut = strategy:with { pinery.shut_with_fans { start = 84 }, name = "shut", screens = { { dark_from = false, dark_until = false } } }
 assert(shut.screens[2].slit_humidity_max == 0 and shut.fan_humidity_start == 84 and shut.screens[1].dark_from == nil)
