@@ -112,7 +112,7 @@ function pinery.lamp_hours(given)
     lighting[i] = {}
   end
   lighting[v.group] = {
-    from = v.from, ["until"] = v.to, first_day = v.first_day, last_day = v.last_day,
+    from = v.from, to = v.to, first_day = v.first_day, last_day = v.last_day,
     off_above_light = v.off_above, on_below_light = v.on_below,
   }
   return { lighting = lighting }

@@ -2,7 +2,7 @@
 local pinery = ...
 
 local function key_text(key)
-  if type(key) == "string" and key:match("^[%a_][%w_]*$") and key ~= "until" then
+  if type(key) == "string" and key:match "^[%a_][%w_]*$" and load("local " .. key) then -- no reserved word
     return key
   end
   return "[" .. (type(key) == "string" and string.format("%q", key) or tostring(key)) .. "]"
