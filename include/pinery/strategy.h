@@ -49,7 +49,7 @@ extern "C" {
 #define PINERY_LIGHTING_FIELDS(X)                                                                         \
     X(BOOL, use, "", 1, 0, 1, "", "0: never lit")                                                         \
     X(REAL, from, "h", 0, 0, 24, "", "lit from this hour of the clock")                                   \
-    X(REAL, until, "h", 18, 0, 24, "", "to this hour; earlier than `from`: over midnight")                \
+    X(REAL, to, "h", 18, 0, 24, "", "to this hour; earlier than `from`: over midnight")                   \
     X(INT, first_day, "d", 258, 1, 366, "", "first day of the lighting season")                           \
     X(INT, last_day, "d", 120, 1, 366, "", "last day of it; smaller than `first_day`: over the New Year") \
     X(REAL, off_above_light, "W/m2", 200, 0, 1500, "", "off when global radiation is above this")         \

@@ -105,9 +105,9 @@ static pinery_status check_lighting(const pinery_lighting *lighting, const char 
     if (status != PINERY_OK || !lighting->use) {
         return status;
     }
-    if (lighting->from == lighting->until) {
+    if (lighting->from == lighting->to) {
         return pinery_base_fail(error, PINERY_BAD_INPUT,
-                                "%s: from and until are both %.10g h; for all day give 0 and 24, for never use = false",
+                                "%s: from and to are both %.10g h; for all day give 0 and 24, for never use = false",
                                 where, lighting->from);
     }
     return BELOW(lighting, on_below_light, off_above_light, "W/m2");

@@ -19,7 +19,7 @@ void pinery_control_lamps(const pinery_strategy *strategy, struct pinery_control
                                            lighting->off_above_light, lighting->on_below_light);
         is->warm = pinery_control_switch(is->warm, seen->reading[PINERY_READING_air_seen], lighting->off_above_air,
                                          lighting->off_above_air - cooler);
-        bool allowed = lighting->use && pinery_control_between(seen->hour, lighting->from, lighting->until) &&
+        bool allowed = lighting->use && pinery_control_between(seen->hour, lighting->from, lighting->to) &&
                        in_season(seen->day, lighting->first_day, lighting->last_day) &&
                        seen->light_today < lighting->day_sum && !is->warm;
         bool wanted = allowed && !is->bright;

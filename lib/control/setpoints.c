@@ -2,12 +2,13 @@
  *
  * A period begins at an hour of the clock, or so many hours after this day's sunrise or sunset, and lasts until the
  * next one begins, over midnight too. The raise moves in steps of 0.1 K; a set-point under way is ordered in steps of
- * 0.05 K and arrives exactly. Where the sun does not rise, sunrise and sunset not given count as noon. */
+ * 0.2 K, each of which starts the integration anew, and arrives exactly. Where the sun does not rise, sunrise and
+ * sunset not given count as noon. */
 #include <math.h>
 
 #include "control/rules.h"
 
-static const double raise_step = 0.1, ramp_step = 0.05; /* K */
+static const double raise_step = 0.1, ramp_step = 0.2; /* K */
 
 static double begins(const pinery_period *period, const pinery_seen *seen) {
     double hour = period->at;

@@ -187,8 +187,13 @@ void pinery_year_along(struct pinery_year_work *work, const struct pinery_year_f
         return;
     const double still = 0.05; /* m/s, wandering of the air in a still house; see along.c */
     double mixing = still + pinery_equip_fan_leaf_speed(s->fan_circulation);
+    /* vents that stand open let the wind in and out of the ends as cracks do, with an orifice's law too */
+    double slope, flaps = model->vents.flap_area *
+                          (pinery_house_vent_share(fmax(s->act[ACT_VENT_LEE], 0.0), model->vents.full_angle, &slope) +
+                           pinery_house_vent_share(fmax(s->act[ACT_VENT_WIND], 0.0), model->vents.full_angle, &slope));
     s->along =
-        pinery_house_along_flow(s->out.wind, model->house.pressure_span, model->leak_area, open_through(work)).value;
+        pinery_house_along_flow(s->out.wind, model->house.pressure_span, model->leak_area + flaps, open_through(work))
+            .value;
     struct pinery_house_ends ends = pinery_house_along_ends(
         s->along, 0.5 * (s->T[NODE_AIR_LOWER] + s->T[NODE_AIR_UPPER]), s->T[model->roof_air],
         films->floor + films->pipes + films->cloth_below[0].value, model->house.length, model->crop_height, mixing);

@@ -15,6 +15,9 @@ struct pinery_year_linear {
     int n, all;
     int *pivot;
     double *lu; /* n x n */
+    /* entries of the totals' rows: those of total t stand at begin[t] .. begin[t + 1] */
+    int *begin, *column;
+    double *entry;
 };
 
 struct pinery_year_slopes *pinery_year_linear_slopes_create(int n, int all) {
@@ -61,7 +64,11 @@ struct pinery_year_linear *pinery_year_linear_create(int n, int all) {
     linear->all = all;
     linear->pivot = malloc((size_t)n * sizeof(int));
     linear->lu = malloc((size_t)n * (size_t)n * sizeof(double));
-    if (!linear->pivot || !linear->lu) {
+    size_t most = (size_t)(all - n) * (size_t)n;
+    linear->begin = malloc((size_t)(all - n + 1) * sizeof(int));
+    linear->column = malloc(most * sizeof(int));
+    linear->entry = malloc(most * sizeof(double));
+    if (!linear->pivot || !linear->lu || !linear->begin || !linear->column || !linear->entry) {
         pinery_year_linear_free(linear);
         return NULL;
     }
@@ -72,13 +79,31 @@ void pinery_year_linear_free(struct pinery_year_linear *linear) {
     if (!linear)
         return;
     free(linear->pivot);
+    free(linear->begin);
+    free(linear->column);
+    free(linear->entry);
     free(linear->lu);
     free(linear);
+}
+
+static void keep_totals(struct pinery_year_linear *linear, const struct pinery_year_slopes *matrix) {
+    int k = 0;
+    for (int t = 0; t < linear->all - linear->n; t++) {
+        const double *row = matrix->value + (size_t)(linear->n + t) * (size_t)matrix->width;
+        linear->begin[t] = k;
+        for (int j = 0; j < linear->n; j++)
+            if (row[j] != 0.0) {
+                linear->column[k] = j;
+                linear->entry[k++] = row[j];
+            }
+    }
+    linear->begin[linear->all - linear->n] = k;
 }
 
 bool pinery_year_linear_factorize(struct pinery_year_linear *linear, const struct pinery_year_slopes *matrix) {
     int n = linear->n;
     double *lu = linear->lu;
+    keep_totals(linear, matrix);
     for (int i = 0; i < n; i++)
         memcpy(lu + (size_t)i * (size_t)n, matrix->value + (size_t)i * (size_t)matrix->width,
                (size_t)n * sizeof(double));
@@ -110,8 +135,7 @@ bool pinery_year_linear_factorize(struct pinery_year_linear *linear, const struc
     return true;
 }
 
-void pinery_year_linear_solve(const struct pinery_year_linear *linear, const struct pinery_year_slopes *matrix,
-                              const double *b, double *x) {
+void pinery_year_linear_solve(const struct pinery_year_linear *linear, const double *b, double *x) {
     int n = linear->n;
     const double *lu = linear->lu;
     if (x != b)
@@ -133,11 +157,10 @@ void pinery_year_linear_solve(const struct pinery_year_linear *linear, const str
             sum -= lu[i * n + j] * x[j];
         x[i] = sum / lu[i * n + i];
     }
-    for (int t = n; t < linear->all; t++) {
-        const double *row = matrix->value + (size_t)t * (size_t)matrix->width;
+    for (int t = 0; t < linear->all - n; t++) {
         double sum = 0.0;
-        for (int j = 0; j < n; j++)
-            sum += row[j] * x[j];
-        x[t] -= sum;
+        for (int k = linear->begin[t]; k < linear->begin[t + 1]; k++)
+            sum += linear->entry[k] * x[linear->column[k]];
+        x[n + t] -= sum;
     }
 }

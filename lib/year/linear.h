@@ -22,8 +22,7 @@ struct pinery_year_linear *pinery_year_linear_create(int n, int all); /* NULL: n
 void pinery_year_linear_free(struct pinery_year_linear *linear);
 bool pinery_year_linear_factorize(struct pinery_year_linear *linear,
                                   const struct pinery_year_slopes *matrix); /* false: singular */
-/* x from b: the physical part by LU, x_t = b_t - M_tp x_p for the totals. */
-void pinery_year_linear_solve(const struct pinery_year_linear *linear, const struct pinery_year_slopes *matrix,
-                              const double *b, double *x);
+/* x from b: the physical part by LU, x_t = b_t - M_tp x_p for the totals, with the matrix that was factorized. */
+void pinery_year_linear_solve(const struct pinery_year_linear *linear, const double *b, double *x);
 
 #endif

@@ -19,7 +19,7 @@ found 'a path of one machine' "$(look '(^|[^[:alnum:]_.])/([w]ork|home|root)/')"
 found 'a temporary folder by name' "$(look '/[t]mp/' | grep -v '^tests/')"
 found 'unfinished by its own word' "$(look -w '[T]ODO|[F]IXME|[X]XX|[s]tub|not [i]mplemented' |
     grep -v '^weather/')"
-found 'over 400 lines' "$($list 2>/dev/null | tr '\0' '\n' | grep -E '^(lib|lua|include)/' | while read -r file; do
+found 'over 400 lines' "$($list 2>/dev/null | tr '\0' '\n' | grep -E '^(lib|lua|include)/.*[.](c|h|lua)$' | while read -r file; do
     [ -f "$file" ] && awk -v file="$file" 'END { if (NR > 400) print file ": " NR " lines" }' "$file"
 done)"
 exit $status
