@@ -142,7 +142,8 @@ extern "C" {
     X(INT, soil_layers, "", 7, 6, 12, "", "fine at the top")                                                          \
     X(REAL, water_temperature, "degC", 12, 1, 40, "", "of the irrigation water")                                      \
     X(REAL, co2, "ppm", 450, 200, 5000, "", "carbon dioxide in the house air, for the stomata")                       \
-    X(REAL, interior_capacity, "J/(m2 K)", 10000, 0, 500000, "", "of gutters, benches and frame, with the upper air")
+    X(REAL, interior_capacity, "J/(m2 K)", 10000, 0, 500000, "",                                                      \
+      "of benches, frame and pots, with the air below the drives")
 
 /* The crop. */
 #define PINERY_CROP_FIELDS(X)                                                                                    \

@@ -107,7 +107,9 @@ static void airs(struct pinery_year_model *model) {
             .latent = PINERY_AIR_LATENT,
             .heat = PINERY_AIR_HEAT_VAPOUR,
             .air = model->density * (floor_to[i + 1] - floor_to[i])};
-    model->store[NODE_AIR_UPPER].capacity += house->interior_capacity;
+    for (int i = 0; i < 2; i++) /* what stands in the house goes with the air it stands in */
+        model->store[NODE_AIR_LOWER + i].capacity +=
+            house->interior_capacity * (floor_to[i + 1] - floor_to[i]) / floor_to[2];
 }
 
 static void solids(struct pinery_year_model *model) {
