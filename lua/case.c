@@ -155,6 +155,7 @@ static void note_progress(struct pinery_lua_case *one) {
 
 static void finish(struct pinery_lua_case *one) {
     one->state = one->status == PINERY_OK ? PINERY_LUA_FINISHED : PINERY_LUA_CLOSED;
+    atomic_store(&one->permille, 1000); /* whatever the last step's rounding made of it */
 }
 
 void pinery_lua_case_run(struct pinery_lua_case *one, const atomic_bool *cancel) {

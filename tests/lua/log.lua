@@ -37,7 +37,7 @@ for text, pattern in pairs {
   ["t,a\n2019-01-10 00:00,1\n"] = "fewer than two lines of data$",
 } do
   write(text)
-  fails("^log%.lua:%d+: log: .*" .. pattern, pinery.log, path)
+  fails("^.-log%.lua:%d+: log: .*" .. pattern, pinery.log, path)
 end
 fails("log: .*absent%.csv: No such file", pinery.log, "absent.csv")
 

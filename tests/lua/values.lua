@@ -10,7 +10,7 @@ end
 
 -- Any line of this file: what is called straight by pcall is called from the line of pcall.
 local function here()
-  return "^values%.lua:%d+: "
+  return "^.-values%.lua:%d+: "
 end
 
 -- Defaults are those of the field lists.
@@ -92,7 +92,7 @@ assert(strategy:with({ control = control }):with({ control = false }).control ==
 
 -- Errors name file, line, struct, field, value, unit and range, and what is known.
 local line
-local message = fails("^values%.lua:%d+: house: unknown field lenght %(did you mean length%?%); known are name, length, width",
+local message = fails("^.-values%.lua:%d+: house: unknown field lenght %(did you mean length%?%); known are name, length, width",
   function()
     line = debug.getinfo(1, "l").currentline + 1
     local made = pinery.house { lenght = 3 }
