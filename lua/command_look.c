@@ -57,8 +57,11 @@ static int show_weather(lua_State *L) {
         return 0;
     }
     pinery_command_print(L);
-    if (look->figure && !pinery_command_call(L, weather, "figure", look->figure)) {
+    bool letters = !look->figure && isatty(STDOUT_FILENO); /* someone is looking: draw the year in letters */
+    if ((look->figure || letters) && !pinery_command_call(L, weather, "figure", look->figure)) {
         look->status = PINERY_COMMAND_FAILED;
+    } else if (letters) {
+        pinery_command_print(L);
     }
     return 0;
 }

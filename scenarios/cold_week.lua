@@ -21,6 +21,7 @@ local week = assert(pinery.run {
         drives = { { cloth = "energy cloth" }, { cloth = "metallised night cloth" } },
     },
     strategy = {
+        name = "coldest week",
         periods = { { from = "sunrise", at = 0, heating = 14, ventilation = 18 },
                     { from = "sunset", at = 0, heating = 12, ventilation = 16 } },
         hold_coldest = true, vent_over_screen = 0.01,
