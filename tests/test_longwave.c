@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include "check.h"
+#include "dense.h"
 #include "house/longwave.h"
 
 #define MOST PINERY_HOUSE_LW_LAYERS
@@ -35,35 +36,6 @@ static int random_stack(struct pinery_house_lw_layer *layer) {
     return n;
 }
 
-/* Gauss with pivoting; a is destroyed, b becomes x. */
-static void solve(int n, double *a, double *b) {
-    for (int k = 0; k < n; k++) {
-        int p = k;
-        for (int i = k + 1; i < n; i++)
-            if (fabs(a[i * n + k]) > fabs(a[p * n + k]))
-                p = i;
-        for (int j = 0; j < n; j++) {
-            double t = a[k * n + j];
-            a[k * n + j] = a[p * n + j];
-            a[p * n + j] = t;
-        }
-        double t = b[k];
-        b[k] = b[p];
-        b[p] = t;
-        for (int i = k + 1; i < n; i++) {
-            double f = a[i * n + k] / a[k * n + k];
-            for (int j = k; j < n; j++)
-                a[i * n + j] -= f * a[k * n + j];
-            b[i] -= f * b[k];
-        }
-    }
-    for (int k = n - 1; k >= 0; k--) {
-        for (int j = k + 1; j < n; j++)
-            b[k] -= a[k * n + j] * b[j];
-        b[k] /= a[k * n + k];
-    }
-}
-
 /* Net radiation, the textbook way (Siegel & Howell, Thermal Radiation Heat Transfer): the two streams in every gap as
  * one dense set of equations for given sigma T^4; net[i] = what layer i gives less what it takes. */
 static void net_radiation(int n, const struct pinery_house_lw_layer *l, const double *power, double *net) {
@@ -81,7 +53,7 @@ static void net_radiation(int n, const struct pinery_house_lw_layer *l, const do
         x[d] = l[g + 1].emit_down * power[g + 1];
         x[u] = l[g].emit_up * power[g];
     }
-    solve(m, a, x);
+    dense_solve(m, a, x);
     for (int i = 0; i < n; i++) {
         net[i] = 0;
         if (i < n - 1)
@@ -114,7 +86,7 @@ static double through(int n, const struct pinery_house_lw_layer *l) {
             a[i * n + j] -= f[i * n + j];
         }
     }
-    solve(n, a, power);
+    dense_solve(n, a, power);
     return flow(n, f, power, 0);
 }
 

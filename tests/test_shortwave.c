@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include "check.h"
+#include "dense.h"
 #include "house/shortwave.h"
 
 #define PI 3.14159265358979323846
@@ -42,35 +43,6 @@ static int random_stack(struct pinery_house_sw_layer *layer) {
     return n;
 }
 
-/* Gauss with pivoting; a is destroyed, b becomes x. */
-static void solve(int n, double *a, double *b) {
-    for (int k = 0; k < n; k++) {
-        int p = k;
-        for (int i = k + 1; i < n; i++)
-            if (fabs(a[i * n + k]) > fabs(a[p * n + k]))
-                p = i;
-        for (int j = 0; j < n; j++) {
-            double t = a[k * n + j];
-            a[k * n + j] = a[p * n + j];
-            a[p * n + j] = t;
-        }
-        double t = b[k];
-        b[k] = b[p];
-        b[p] = t;
-        for (int i = k + 1; i < n; i++) {
-            double f = a[i * n + k] / a[k * n + k];
-            for (int j = k; j < n; j++)
-                a[i * n + j] -= f * a[k * n + j];
-            b[i] -= f * b[k];
-        }
-    }
-    for (int k = n - 1; k >= 0; k--) {
-        for (int j = k + 1; j < n; j++)
-            b[k] -= a[k * n + j] * b[j];
-        b[k] /= a[k * n + k];
-    }
-}
-
 /* All light in all gaps as one dense set of equations: beam, down and up in each gap. */
 static void dense(int n, const struct pinery_house_sw_layer *l, double beam, double diffuse, int gap, double down,
                   double up, double *absorbed, double *arriving, double *escaped) {
@@ -97,7 +69,7 @@ static void dense(int n, const struct pinery_house_sw_layer *l, double beam, dou
             x[u] += up;
         }
     }
-    solve(m, a, x);
+    dense_solve(m, a, x);
     for (int i = 0; i < n; i++) {
         const double *above = x + 3 * i;
         absorbed[i] = arriving[i] = 0;
