@@ -117,7 +117,7 @@ static void optics_fill(split_at *at, const void *cover, struct pinery_house_opt
     struct pinery_house_split sum = {0, 0, {0, 0}};
     double total = 0;
     for (int i = 1; i < N; i++) {
-        double a = HALF_PI * i / N, w = (i % 2 ? 4 : 2) * sin(2 * a);
+        double a = HALF_PI * i / (double)N, w = (i % 2 ? 4 : 2) * sin(2 * a);
         struct pinery_house_split s = at(cover, a);
         total += w;
         sum.transmit += w * s.transmit;

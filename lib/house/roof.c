@@ -101,9 +101,9 @@ static struct pinery_house_split roof_diffuse(const struct pinery_house_roof *ro
     struct pinery_house_split sum = {0, 0, {0, 0}};
     double total = 0;
     for (int i = 0; i < N_EL; i++) {
-        double el = (i + 0.5) * PI / 2 / N_EL, w = sin(el) * cos(el);
+        double el = (i + 0.5) * PI / 2 / (double)N_EL, w = sin(el) * cos(el);
         for (int j = 0; j < N_AZ; j++) {
-            double az = (j + 0.5) * PI / 2 / N_AZ; /* a quarter turn from the ridge stands for the rest */
+            double az = (j + 0.5) * PI / 2 / (double)N_AZ; /* a quarter turn from the ridge stands for the rest */
             struct pinery_house_roof_beam b = pinery_house_roof_beam(roof, el, roof->shape.ridge_azimuth + az);
             total += w;
             sum.transmit += w * (b.transmit + b.scattered);

@@ -6,10 +6,10 @@
  * about their own mean is low by (1 + 4 r)/30 (Marriott & Pope 1954, Biometrika 41:390), which is given back.
  *
  * Course of the day: Parton & Logan 1981, Agric. Meteorol. 23:205: a sine from sunrise to past noon and on to sunset
- * (lag 1.86 h), an exponential fall through the night (2.2 nights' lengths). Its range follows the day's clearness:
- * R/Rm = 1 + 0.6 (K/Km - 1). About it the hours wander with a correlation of 0.9 from hour to hour and a spread of 0.08
- * (in the brightest month) to 0.13 (in the darkest) of the month's mean daily range; the course's own range is what the
- * normals' maxima and minima leave for it.
+ * (lag 1.86 h), an exponential fall through the night (2.2 nights' lengths; both from memory, unverified). Its range
+ * follows the day's clearness: R/Rm = 1 + 0.6 (K/Km - 1). About it the hours wander with a correlation of 0.9 from hour
+ * to hour and a spread of 0.08 (in the brightest month) to 0.13 (in the darkest) of the month's mean daily range; the
+ * course's own range is what the normals' maxima and minima leave for it.
  *
  * Humidity: the vapour pressure is a daily relative humidity times the saturation pressure at the day's mean
  * temperature, so that it rises and falls with the temperature of the days, not of the hours. Towards saturation of

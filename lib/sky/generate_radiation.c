@@ -10,7 +10,9 @@
  * cloudless sky of Haurwitz 1945, J. Meteorol. 2:154 (0.807 exp(-0.057 / sin h) of the extraterrestrial; from memory,
  * unverified). The hours are then scaled to the day's sum.
  *
- * Diffuse share f: Erbs, as f^p with one p a month such that the month's mean diffuse is that of the normals. */
+ * Diffuse share f: Erbs, as f^p with one p a month such that the month's mean diffuse is that of the normals.
+ *
+ * The coefficients of all these papers are from memory, unverified. The normals fix the sums that they shape. */
 #include <math.h>
 
 #include "base/error.h"

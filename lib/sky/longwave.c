@@ -1,7 +1,8 @@
 /* Clear-sky emissivity and cloud.
  *
  * Brutsaert derives his from the profile of a standard atmosphere, without fitted constants, and it lies in the middle
- * of the field; it is the default. Cloud by default: e = (1 - 0.84 c) e0 + 0.84 c. Sources are named in the header. */
+ * of the field; it is the default. Cloud by default: e = (1 - 0.84 c) e0 + 0.84 c. Sources are named in the header; no
+ * coefficient was read in the papers themselves: all from memory, unverified. */
 #include "sky/longwave.h"
 
 #include "air/psychro.h"

@@ -48,7 +48,7 @@ double pinery_sky_cloud_of_infrared(double temperature_degC, double vapour_press
 double pinery_sky_temperature(double infrared);
 
 /* Share of the sky covered by cloud from the clearness index of daylight: Kasten & Czeplak 1980, Solar Energy 24:177,
- * G/G_clear = 1 - 0.75 N^3.4, with the clear-sky index given. */
+ * G/G_clear = 1 - 0.75 N^3.4 (from memory, unverified), with the clear-sky index given. */
 double pinery_sky_cloud_of_clear_index(double clear_index);
 
 #endif

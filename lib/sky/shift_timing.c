@@ -63,10 +63,10 @@ static pinery_status prepare(const struct pinery_sky_raw *raw, struct timing *t,
     if (status != PINERY_OK) {
         return status;
     }
-    const double step_s = STEP_MIN * 60.0;
+    const double step_s = 60 * STEP_MIN;
     t->sine[0] = t->clear[0] = 0.0;
     for (int i = 1; i < nodes; i++) {
-        double to = (i - ROUND / 2) * step_s;
+        double to = (double)(i - ROUND / 2) * step_s;
         double mean = pinery_sky_track_sine(&track, to - step_s, to, NULL) / step_s;
         t->sine[i] = t->sine[i - 1] + mean;
         t->clear[i] = t->clear[i - 1] + (mean > 0.0 ? mean * exp(-0.057 / mean) : 0.0);
@@ -132,7 +132,7 @@ static double peak(const double score[ROUND]) {
     }
     double before = score[(best + ROUND - 1) % ROUND], after = score[(best + 1) % ROUND];
     double bend = before - 2.0 * score[best] + after;
-    return STEP_MIN * (best - ROUND / 2 + (bend < 0.0 ? 0.5 * (before - after) / bend : 0.0));
+    return (double)STEP_MIN * ((double)(best - ROUND / 2) + (bend < 0.0 ? 0.5 * (before - after) / bend : 0.0));
 }
 
 /* What to make of a shift of `found` minutes where the file says `stated`. */
@@ -168,7 +168,7 @@ static pinery_status judge(struct pinery_sky_raw *raw, double found, double stat
 }
 
 pinery_status pinery_sky_shift_find(struct pinery_sky_raw *raw, pinery_error *error) {
-    if (raw->n * raw->step_s < LEAST_DAYS * 86400.0) {
+    if (raw->n * raw->step_s < (double)LEAST_DAYS * 86400.0) {
         return pinery_sky_weather_remark(raw->weather,
                                          "the timing of the radiation is not checked: %.1f days, expected %d or more",
                                          raw->n * raw->step_s / 86400.0, LEAST_DAYS);
