@@ -23,10 +23,10 @@ static struct outcome run_with(const pinery_weather *weather, const pinery_house
         fail_msg("%s", error.text);
     const pinery_ledger *ledger = pinery_run_ledger(run);
     for (int i = 0; i < PINERY_N_RESULTS; i++)
-        outcome.result[i] = pinery_ledger_result(ledger, i);
+        outcome.result[i] = pinery_ledger_result(ledger, (pinery_result)i);
     for (int i = 0; i < PINERY_N_HEADINGS; i++) {
-        outcome.heat[i] = pinery_ledger_heat(ledger, i);
-        outcome.water[i] = pinery_ledger_water(ledger, i);
+        outcome.heat[i] = pinery_ledger_heat(ledger, (pinery_heading)i);
+        outcome.water[i] = pinery_ledger_water(ledger, (pinery_heading)i);
     }
     outcome.cost = pinery_run_cost(run);
     pinery_run_free(run);
@@ -77,7 +77,7 @@ static void a_leak_breaks_the_books(void **state) {
     struct outcome leaky = run_with(weather, &house, &strategy, &options, 1.0);
     double in = 0.0;
     for (int i = 0; i < PINERY_N_HEADINGS; i++)
-        in += pinery_heading_side(i) == PINERY_SIDE_IN ? leaky.heat[i] : 0.0;
+        in += pinery_heading_side((pinery_heading)i) == PINERY_SIDE_IN ? leaky.heat[i] : 0.0;
     /* 1 W/m2 over 5 days */
     assert_close(fabs(leaky.result[PINERY_RESULT_closure_heat]) * in, 5.0 * 86400.0, 1e-3, 0.0);
     pinery_weather_free(weather);

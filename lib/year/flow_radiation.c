@@ -41,7 +41,6 @@ static void light(struct pinery_year_work *work, const struct pinery_year_net *n
         net_heat(net, PINERY_HEADING_sun_cover, NODE_ELSEWHERE, NODE_COVER, out->inner_light);
     if (model->wall_area > 0.0)
         net_heat(net, PINERY_HEADING_sun_cover, NODE_ELSEWHERE, NODE_WALL, out->wall_light);
-    s->light_crop = out->beam * stack->beam_par + out->diffuse * stack->diffuse_par;
 }
 
 static int longwave_heading(int from, int to) {

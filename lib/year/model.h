@@ -149,13 +149,17 @@ bool pinery_year_outside_at(const struct pinery_year_model *model, struct pinery
 /* Unknowns to state; false when something has left physics, and then work->fault says what. */
 bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const double *y);
 
-/* Bring the stack up to date with the state. */
+/* Bring the stack up to date with the state; the light on top of the crop with it. */
 void pinery_year_stack_update(struct pinery_year_work *work);
 
 /* Rates of all unknowns and, when net->slope is set, their slopes by the unknowns (rows as in the layout, columns 0 ..
  * n - 1 of width n + 1). False as above. */
 bool pinery_year_rates(struct pinery_year_work *work, double time_s, const double *y,
                        const struct pinery_year_net *net);
+
+/* As much of it as reading the house off needs: state, stack, and the difference along the house. */
+bool pinery_year_observe(struct pinery_year_work *work, double time_s, const double *y,
+                         const struct pinery_year_net *net);
 
 /* Heat and water held by all nodes. */
 void pinery_year_stored(const struct pinery_year_model *model, const double *y, double *heat, double *water);

@@ -24,10 +24,9 @@ static void chain(const struct pinery_year_work *work, const struct pinery_year_
     }
 }
 
-bool pinery_year_rates(struct pinery_year_work *work, double time_s, const double *y,
-                       const struct pinery_year_net *net) {
-    const struct pinery_year_model *model = work->model;
-    struct pinery_year_films films;
+/* What the flows have in common: state, stack, the films of air at every face, and the wind along the house. */
+static bool prepare(struct pinery_year_work *work, double time_s, const double *y, const struct pinery_year_net *net,
+                    struct pinery_year_films *films) {
     if (!pinery_year_state_of(work, time_s, y))
         return false;
     memset(net->rate, 0, (size_t)(net->at->all + 1) * sizeof *net->rate);
@@ -35,16 +34,30 @@ bool pinery_year_rates(struct pinery_year_work *work, double time_s, const doubl
         memset(net->slope, 0, (size_t)(net->at->all + 1) * (size_t)net->at->width * sizeof *net->slope);
     pinery_year_stack_update(work);
     work->state.fan_circulation =
-        pinery_equip_fan_run(&model->house.fan_circulation, work->state.act[ACT_FAN_CIRCULATION]).flow;
-    pinery_year_flow_surfaces(work, net, &films);
-    pinery_year_along(work, &films);
+        pinery_equip_fan_run(&work->model->house.fan_circulation, work->state.act[ACT_FAN_CIRCULATION]).flow;
+    pinery_year_flow_surfaces(work, net, films);
+    pinery_year_along(work, films);
+    return true;
+}
+
+bool pinery_year_observe(struct pinery_year_work *work, double time_s, const double *y,
+                         const struct pinery_year_net *net) {
+    struct pinery_year_films films;
+    return prepare(work, time_s, y, net, &films);
+}
+
+bool pinery_year_rates(struct pinery_year_work *work, double time_s, const double *y,
+                       const struct pinery_year_net *net) {
+    struct pinery_year_films films;
+    if (!prepare(work, time_s, y, net, &films))
+        return false;
     pinery_year_flow_acts(work, net);
     pinery_year_flow_radiation(work, net, &films);
     pinery_year_flow_water(work, net, &films);
     pinery_year_flow_air(work, net);
     pinery_year_flow_equipment(work, net);
-    if (model->unbooked != 0.0)
-        net->rate[net->at->heat[NODE_AIR_UPPER]] += model->unbooked;
+    if (work->model->unbooked != 0.0)
+        net->rate[net->at->heat[NODE_AIR_UPPER]] += work->model->unbooked;
     if (net->slope)
         chain(work, net);
     return true;

@@ -82,7 +82,7 @@ static double light_had(const struct pinery_run *run) {
 
 static pinery_status look(struct pinery_run *run, pinery_error *error) {
     struct pinery_year_net net = {&run->model.at, run->scratch, NULL};
-    if (!pinery_year_rates(&run->work, run->now, run->y, &net))
+    if (!pinery_year_observe(&run->work, run->now, run->y, &net))
         return pinery_base_fail(error, PINERY_SOLVER, "the state at %.0f s is outside physics", run->now);
     pinery_year_readings(&run->work, run->tick.reading);
     run->tick.reading[PINERY_READING_outside_snow] = record_at(run, PINERY_WEATHER_snow, run->now);
@@ -223,9 +223,8 @@ void pinery_run_orders(pinery_run *run, pinery_orders *orders) {
 
 /* Take orders: true when the integration has to begin anew because something changed. A drive that has parked one cloth
  * for its other takes that one on the wires. */
-static bool take(struct pinery_run *run, const pinery_orders *orders) {
-    bool changed =
-        !run->ordered || run->options.restart_always || memcmp(&run->work.orders, orders, sizeof *orders) != 0;
+static bool take(struct pinery_run *run, const pinery_orders *orders, bool same) {
+    bool changed = !same || run->options.restart_always;
     run->work.orders = *orders;
     for (int d = 0; d < run->model.drives; d++)
         if (run->work.which[d] != orders->which[d] && run->work.state.act[ACT_CLOTH + d] < 0.02) {
@@ -245,13 +244,14 @@ static void open_books(struct pinery_run *run) {
 }
 
 static pinery_status advance(struct pinery_run *run, const pinery_orders *orders, pinery_error *error) {
-    pinery_status status = pinery_control_orders_check(orders, error);
-    if (status)
+    pinery_status status = PINERY_OK;
+    bool same = run->ordered && memcmp(&run->work.orders, orders, sizeof *orders) == 0; /* and so checked before */
+    if (!same && (status = pinery_control_orders_check(orders, error)))
         return status;
     bool opening = run->now == run->booked;
     if (opening)
         open_books(run);
-    bool anew = take(run, orders);
+    bool anew = take(run, orders, same);
     if ((anew || opening) && (status = pinery_year_solver_start(run->solver, run->now, run->end, run->y, error)))
         return status;
     run->interval++;

@@ -11,9 +11,9 @@
  * Both are plugged in through SUNDIALS' own matrix and linear-solver interfaces. The physical block is solved by LU
  * with row pivoting (linear.c).
  *
- * Error norm. CVODE takes the root of the mean square over all unknowns. The totals carry no weight, and would loosen
- * the test by sqrt(n_all/n_physical); the weights of the others are raised by that factor. A weight of 1 is
- * `tolerance_K` in a temperature, the like in a humidity, and what does no harm in a film or a position.
+ * Error norm. CVODE takes the root of the mean square over all unknowns. The totals carry no weight and would loosen
+ * the test by sqrt(n_all/n_physical), so the vectors are given a norm over the physical unknowns alone. A weighted
+ * error of 1 is `tolerance_K` in a temperature, the like in a humidity, and what does no harm in a film or a position.
  *
  * Restarts. The integration is begun anew only when an order changes; otherwise it runs on over the control instants
  * and the unknowns there are interpolated with the method's own polynomial, which keeps the books as the steps do. */
@@ -44,6 +44,8 @@ typedef sunindextype count;
 typedef realtype real;
 typedef sunindextype count;
 #endif
+
+static const real no_weight = 1e-30; /* of a total: CVODE wants weights above 0; one always stands last */
 
 struct pinery_year_solver {
     struct pinery_year_work *work;
@@ -88,6 +90,17 @@ static int slopes(real time, N_Vector y, N_Vector ydot, SUNMatrix matrix, void *
     (void)ydot, (void)a, (void)b, (void)c;
     solver->jacobians++;
     return pinery_year_rates(solver->work, time, N_VGetArrayPointer(y), &net) ? 0 : 1;
+}
+
+/* The root of the mean weighted square over the physical unknowns alone: they come first, and the totals, which have no
+ * weight, after them. */
+static real norm(N_Vector v, N_Vector weight) {
+    const real *x = N_VGetArrayPointer(v), *w = N_VGetArrayPointer(weight);
+    real sum = 0.0;
+    int i = 0;
+    for (; w[i] > no_weight; i++)
+        sum += (x[i] * w[i]) * (x[i] * w[i]);
+    return sqrt(sum / i);
 }
 
 #if SUNDIALS_VERSION_MAJOR < 7
@@ -186,22 +199,22 @@ static SUNLinearSolver linear_create(struct pinery_year_solver *solver) {
 static void set_weights(struct pinery_year_solver *solver) {
     const struct pinery_year_model *model = solver->work->model;
     const struct pinery_year_layout *at = &model->at;
-    double tolerance = solver->tolerance, raise = sqrt((double)at->all / at->n);
+    double tolerance = solver->tolerance;
     for (int i = 0; i < at->all; i++)
-        solver->weight[i] = 1e-30; /* totals */
+        solver->weight[i] = no_weight;
     for (int node = 0; node < PINERY_YEAR_N_NODES; node++) {
         const struct pinery_year_store *store = &model->store[node];
         if (at->heat[node] != at->sink)
-            solver->weight[at->heat[node]] = raise / (tolerance * (store->capacity + 30.0));
+            solver->weight[at->heat[node]] = 1.0 / (tolerance * (store->capacity + 30.0));
         if (at->water[node] != at->sink) /* 0.01 K goes with 5e-6 kg/kg, or with 0.2 g/m2 of a film */
-            solver->weight[at->water[node]] = raise / (tolerance * (store->air > 0.0 ? 5e-4 * store->air : 0.02));
+            solver->weight[at->water[node]] = 1.0 / (tolerance * (store->air > 0.0 ? 5e-4 * store->air : 0.02));
     }
     /* 0.03 K goes with 3e-3 of a position, or with 0.3 K of pipe temperature asked; a position that is let off the
      * leash further runs past its end */
     double leash = tolerance < 0.03 ? tolerance : 0.03;
     for (int act = 0; act < PINERY_YEAR_N_ACTS; act++)
         if (at->act[act] != at->sink)
-            solver->weight[at->act[act]] = raise / (leash * (act == ACT_HEATING ? 10.0 : 0.1));
+            solver->weight[at->act[act]] = 1.0 / (leash * (act == ACT_HEATING ? 10.0 : 0.1));
 }
 
 struct pinery_year_solver *pinery_year_solver_create(struct pinery_year_work *work, double tolerance_K, bool plain) {
@@ -235,6 +248,7 @@ struct pinery_year_solver *pinery_year_solver_create(struct pinery_year_work *wo
     CVodeSetErrHandlerFn(solver->cvode, silent, NULL);
 #endif
     N_VEnableFusedOps_Serial(solver->y, 1);
+    solver->y->ops->nvwrmsnorm = norm; /* what is cloned from it has it too */
     N_VConst(0.0, solver->y);
     if (CVodeInit(solver->cvode, rates, 0.0, solver->y) || CVodeSetUserData(solver->cvode, solver) ||
         CVodeWFtolerances(solver->cvode, weights) ||

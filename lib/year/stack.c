@@ -201,7 +201,7 @@ static void longwave(struct pinery_year_work *work) {
 
 void pinery_year_stack_update(struct pinery_year_work *work) {
     const struct pinery_year_model *model = work->model;
-    const struct pinery_year_state *s = &work->state;
+    struct pinery_year_state *s = &work->state;
     struct pinery_year_stack *stack = &work->stack;
     double key[16] = {(double)work->curves.mean * (sun_elevation(work) > 0.0 ? 1.0 : 0.0), s->leaf[0] + s->leaf[1],
                       wet_share(s->water[NODE_COVER]) * 0.01, 0.0};
@@ -214,11 +214,12 @@ void pinery_year_stack_update(struct pinery_year_work *work) {
     bool same = stack->valid;
     for (int i = 0; i < 16 && same; i++)
         same = fabs(key[i] - stack->key[i]) <= 2e-4;
-    if (same)
-        return;
-    light(work);
-    longwave(work);
-    for (int i = 0; i < 16; i++)
-        stack->key[i] = key[i];
-    stack->valid = true;
+    if (!same) {
+        light(work);
+        longwave(work);
+        for (int i = 0; i < 16; i++)
+            stack->key[i] = key[i];
+        stack->valid = true;
+    }
+    s->light_crop = s->out.beam * stack->beam_par + s->out.diffuse * stack->diffuse_par;
 }
