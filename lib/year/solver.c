@@ -253,7 +253,8 @@ struct pinery_year_solver *pinery_year_solver_create(struct pinery_year_work *wo
     if (CVodeInit(solver->cvode, rates, 0.0, solver->y) || CVodeSetUserData(solver->cvode, solver) ||
         CVodeWFtolerances(solver->cvode, weights) ||
         CVodeSetLinearSolver(solver->cvode, solver->linear, solver->matrix) ||
-        (!plain && CVodeSetJacFn(solver->cvode, slopes)) || CVodeSetMaxNumSteps(solver->cvode, 20000))
+        (!plain && (CVodeSetJacFn(solver->cvode, slopes) || CVodeSetJacEvalFrequency(solver->cvode, 20))) ||
+        CVodeSetMaxNumSteps(solver->cvode, 20000))
         goto out;
     return solver;
 out:
