@@ -182,17 +182,21 @@ static void longwave(struct pinery_year_work *work) {
     layer[n++] = (struct pinery_house_lw_layer){0.0, 1.0, 0.0};
     stack->n_lw = n;
     pinery_house_longwave_factors(n, layer, stack->factor);
-    /* what a hot lamp radiates goes half up, half down, as a source in its gap */
+    /* What a hot lamp radiates goes half up, half down, as a source in its gap. An opaque inner pane ends the way: the
+     * gap behind it takes nothing up and would be a hall of mirrors without an answer. */
+    int reached = model->two_panes && !(cover->longwave_transmittance > 0.0) ? n - 2 : n;
     for (int g = 0; g < PINERY_LAMPS; g++) {
         double escaped;
         if (!(house->lamp[g].power > 0.0))
             continue;
         struct pinery_house_sw_layer optics[STACK_LW];
-        for (int i = 0; i < n; i++)
+        for (int i = 0; i < n; i++) {
+            stack->lamp_longwave[g][i] = 0.0;
             optics[i] = (struct pinery_house_sw_layer){.reflect_up = 1.0 - layer[i].emit_up - layer[i].transmit,
                                                        .reflect_down = 1.0 - layer[i].emit_down - layer[i].transmit,
                                                        .transmit = layer[i].transmit};
-        pinery_house_shortwave_source(n, optics, house->lamp[g].place == 1 ? over_rows : over_canopy, 0.5, 0.5,
+        }
+        pinery_house_shortwave_source(reached, optics, house->lamp[g].place == 1 ? over_rows : over_canopy, 0.5, 0.5,
                                       stack->lamp_longwave[g], NULL, &escaped);
     }
 }
