@@ -1,6 +1,8 @@
 /* Sun, lamp light and long wave, by the shares of the present stack (stack.c). */
 #include "year/flows.h"
 
+#include <math.h>
+
 #include "air/psychro.h"
 
 static int sun_heading(int node) {
@@ -87,9 +89,9 @@ static void longwave(struct pinery_year_work *work, const struct pinery_year_net
 }
 
 /* A wall sees leaves and floor inside, each with a third of its view, and half sky, half surroundings at air
- * temperature outside. */
+ * temperature outside. Through thin leaves it sees the floor: along some 10 m of a layer 1.2 m high, half of the leaves
+ * facing it, leaves of area L fill 1 - exp(-4 L) (no source). */
 static void walls(struct pinery_year_work *work, const struct pinery_year_net *net) {
-    static const int inside[3] = {NODE_SOIL, NODE_CANOPY_LOWER, NODE_CANOPY_UPPER};
     const struct pinery_year_model *model = work->model;
     const struct pinery_year_state *s = &work->state;
     if (!(model->wall_area > 0.0))
@@ -97,8 +99,13 @@ static void walls(struct pinery_year_work *work, const struct pinery_year_net *n
     double in = PINERY_HOUSE_STEFAN_BOLTZMANN * model->house.wall.emissivity_inside * model->wall_area / 3.0 /
                 (1.0 + 8.0 * model->house.wall_cloth_resistance);
     double out = PINERY_HOUSE_STEFAN_BOLTZMANN * model->house.wall.emissivity_outside * model->wall_area / 2.0;
-    for (int i = 0; i < 3; i++)
-        exchange(s, net, PINERY_HEADING_longwave_within, inside[i], NODE_WALL, in);
+    double bare = 1.0;
+    for (int i = 0; i < 2; i++) {
+        double filled = -expm1(-4.0 * s->leaf[i]);
+        bare += 1.0 - filled;
+        exchange(s, net, PINERY_HEADING_longwave_within, NODE_CANOPY_LOWER + i, NODE_WALL, in * filled);
+    }
+    exchange(s, net, PINERY_HEADING_longwave_within, NODE_SOIL, NODE_WALL, in * bare);
     exchange(s, net, PINERY_HEADING_wall_out, NODE_WALL, NODE_SKY, out);
     exchange(s, net, PINERY_HEADING_wall_out, NODE_WALL, NODE_OUTSIDE, out);
 }
