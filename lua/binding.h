@@ -20,6 +20,9 @@ const char *pinery_lua_path(lua_State *L, const char *path);
 /* Raise `text`, after `where` and a colon when where is not empty. */
 int pinery_lua_raise(lua_State *L, const char *where, const char *text);
 
+/* "missing" for nil or nothing, else "a TYPE", pushed. */
+const char *pinery_lua_given(lua_State *L, int index);
+
 /* Push the path of the file of monthly normals, or raise. */
 const char *pinery_lua_normals(lua_State *L);
 

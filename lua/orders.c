@@ -50,7 +50,7 @@ static double checked(lua_State *L, int index, const char *name, double min, dou
     double value = lua_tonumber(L, index);
     if (!(value >= min && value <= max)) {
         char text[48];
-        snprintf(text, sizeof text, "%.10g", value);
+        snprintf(text, sizeof text, "%.10g", isnan(value) ? NAN : value); /* not "-nan" */
         luaL_error(L, "orders.%s = %s%s%s is outside %s", name, text, gap, unit, range);
     }
     return value;

@@ -317,7 +317,10 @@ void pinery_lua_record_read(lua_State *L, int index, const struct pinery_lua_sha
     }
     if (!lua_istable(L, index)) {
         fail(L, where, shape->fields->title,
-             lua_pushfstring(L, "expected a table%s, got a %s", shape->preset ? " or the name of a preset" : "",
+             lua_pushfstring(L, "expected a table%s, got a %s",
+                             shape->preset                           ? " or the name of a preset"
+                             : shape->fields == &pinery_drive_fields ? ", { cloth = ... }"
+                                                                     : "",
                              luaL_typename(L, index)));
     }
     check_keys(L, index, shape, where);

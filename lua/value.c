@@ -193,8 +193,8 @@ static const void *value_at(lua_State *L, int at, const struct kind *kind, const
     bool bare = kind == &strategy && lua_isfunction(L, at);
     if (!bare && !lua_istable(L, at)) {
         pinery_lua_raise(L, where,
-                         lua_pushfstring(L, "%s is a %s, expected %s", kind->shape->fields->title, luaL_typename(L, at),
-                                         kind->example));
+                         lua_pushfstring(L, "%s is %s, expected %s", kind->shape->fields->title,
+                                         pinery_lua_given(L, at), kind->example));
     }
     void *made = push(L, kind);
     kind->fill(made);

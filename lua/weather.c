@@ -86,7 +86,7 @@ struct pinery_lua_weather *pinery_lua_weather(lua_State *L, int at, const char *
     struct pinery_lua_weather *handle = luaL_testudata(L, at, PINERY_LUA_WEATHER);
     if (!handle) {
         pinery_lua_raise(L, where,
-                         lua_pushfstring(L, "weather is a %s, expected pinery.weather { ... }", luaL_typename(L, at)));
+                         lua_pushfstring(L, "weather is %s, expected pinery.weather { ... }", pinery_lua_given(L, at)));
     } else if (handle->closed) {
         pinery_lua_raise(L, where, "the weather is closed");
     }

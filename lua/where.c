@@ -42,6 +42,11 @@ int pinery_lua_raise(lua_State *L, const char *where, const char *text) {
     return lua_error(L);
 }
 
+const char *pinery_lua_given(lua_State *L, int index) {
+    return lua_isnoneornil(L, index) ? lua_pushliteral(L, "missing")
+                                     : lua_pushfstring(L, "a %s", luaL_typename(L, index));
+}
+
 const char *pinery_lua_normals(lua_State *L) {
     const char *folder = getenv("PINERY_DATA");
     if (folder && folder[0] != '\0') {

@@ -795,7 +795,7 @@ static void stations_that_cannot_be(void **state) {
     write_text("s.csv", "# latitude: north\n");
     assert_refused(": line 1: \"# latitude: north\" begins no known format");
     write_text("s.csv", "# latitude: north\n" HEADER ROWS);
-    assert_refused(": line 1: latitude = \"north\" is not a number, expected deg");
+    assert_refused(": line 1: latitude = \"north\" is not a number, expected deg, with a decimal point");
     write_text("s.csv", SITE "time;temprature [degC]\n" ROWS);
     assert_refused(
         ": line 5: unknown column \"temprature\" (did you mean temperature?); known are time, temperature, dew point");

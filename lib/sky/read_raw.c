@@ -89,7 +89,8 @@ pinery_status pinery_sky_raw_put_text(struct pinery_sky_raw *raw, int i, enum pi
 pinery_status pinery_sky_raw_site(const struct pinery_sky_raw *raw, int line, const char *name, const char *text,
                                   const char *unit, double lowest, double highest, double *value, pinery_error *error) {
     if (!pinery_base_number(text, value)) {
-        return pinery_base_fail(error, PINERY_BAD_FILE, "%s: line %d: %s = \"%.40s\" is not a number, expected %s",
+        return pinery_base_fail(error, PINERY_BAD_FILE,
+                                "%s: line %d: %s = \"%.40s\" is not a number, expected %s, with a decimal point",
                                 raw->path, line, name, text, unit);
     }
     if (!(*value >= lowest && *value <= highest)) {

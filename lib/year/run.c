@@ -116,8 +116,8 @@ static pinery_status set_span(struct pinery_run *run, pinery_error *error) {
         if (first < from - 1.0 || last > to + 1.0)
             return pinery_base_fail(
                 error, PINERY_RANGE,
-                "options: first_day = %g and days = %g ask for days %.2f to %.2f, but %s covers days "
-                "%.2f to %.2f",
+                "options: first_day = %g and days = %g ask for days %.3f to %.3f, but %s covers days "
+                "%.3f to %.3f, in days of the year and their parts",
                 options->first_day, options->days, options->first_day, last / 86400.0 + 1.0, weather->source,
                 from / 86400.0 + 1.0, to / 86400.0 + 1.0);
         spin_up = fmin(spin_up, first - from);
