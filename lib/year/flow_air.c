@@ -169,14 +169,38 @@ static void outside(struct pinery_year_work *work, const struct pinery_year_net 
     }
 }
 
-/* Share of the plane of all drives together that is open, as orifices in series. */
-static double open_through(const struct pinery_year_work *work) {
+/* Opening that lets through what a m2 of cloth lets through under a pressure difference, m2: the wind presses air
+ * through the fabric itself (Darcy and Forchheimer) as through an orifice of Cd 0.6. */
+static double fabric_opening(const struct pinery_year_work *work, int drive, double dp) {
+    const pinery_cloth *cloth = pinery_year_cloth(work, drive);
+    double slope, density = work->model->density;
+    double speed = pinery_house_fabric_velocity(dp, cloth->permeability, cloth->inertial_factor, cloth->thickness,
+                                                density, &slope);
+    return speed / (0.6 * sqrt(2.0 * dp / density));
+}
+
+/* Share of the plane of all drives together that is open to a pressure difference over it, as orifices in series. */
+static double open_through(const struct pinery_year_work *work, double dp) {
     double resistance = 0.0;
     for (int d = 0; d < work->model->drives; d++) {
-        double open = 1.0 - work->state.drawn[d];
+        double drawn = work->state.drawn[d], open = 1.0 - drawn + drawn * fabric_opening(work, d, dp);
         resistance += 1.0 / (open * open + 1e-12);
     }
-    return work->model->drives ? 1.0 / sqrt(resistance) : 1.0;
+    return 1.0 / sqrt(resistance);
+}
+
+/* The same under wind: half the pressure along the house falls on the way in, half on the way out, each shared between
+ * leaks and cloths as the squares of their resistances. The fabric's part depends on its share, so it is found in three
+ * rounds. */
+static double open_to_wind(const struct pinery_year_work *work, double leaks) {
+    const struct pinery_year_model *model = work->model;
+    double wind = work->state.out.wind;
+    double half = 0.25 * model->density * model->house.pressure_span * wind * wind + 1e-6, dp = half, open = 1.0;
+    for (int i = 0; i < 3; i++) {
+        open = open_through(work, dp);
+        dp = half * leaks * leaks / (leaks * leaks + open * open) + 1e-9;
+    }
+    return open;
 }
 
 void pinery_year_along(struct pinery_year_work *work, const struct pinery_year_films *films) {
@@ -191,9 +215,8 @@ void pinery_year_along(struct pinery_year_work *work, const struct pinery_year_f
     double slope, flaps = model->vents.flap_area *
                           (pinery_house_vent_share(fmax(s->act[ACT_VENT_LEE], 0.0), model->vents.full_angle, &slope) +
                            pinery_house_vent_share(fmax(s->act[ACT_VENT_WIND], 0.0), model->vents.full_angle, &slope));
-    s->along =
-        pinery_house_along_flow(s->out.wind, model->house.pressure_span, model->leak_area + flaps, open_through(work))
-            .value;
+    double leaks = model->leak_area + flaps;
+    s->along = pinery_house_along_flow(s->out.wind, model->house.pressure_span, leaks, open_to_wind(work, leaks)).value;
     struct pinery_house_ends ends = pinery_house_along_ends(
         s->along, 0.5 * (s->T[NODE_AIR_LOWER] + s->T[NODE_AIR_UPPER]), s->T[model->roof_air],
         films->floor + films->pipes + films->cloth_below[0].value, model->house.length, model->crop_height, mixing);
