@@ -119,6 +119,7 @@ static void comparison(void **state) {
     assert_null(strstr(text, "third drive")); /* nobody has one */
     assert_non_null(strstr(text, "heat not accounted for"));
     assert_non_null(strstr(text, "water not accounted for"));
+    assert_non_null(strstr(text, "a m3 of gas is 31.65 MJ, net value"));
     assert_non_null(strstr(text, "not a design certificate"));
     assert_non_null(strstr(text, "Snow"));
     free(text);

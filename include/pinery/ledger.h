@@ -163,6 +163,9 @@ PINERY_API double pinery_ledger_result(const pinery_ledger *ledger, pinery_resul
 PINERY_API double pinery_ledger_start_s(const pinery_ledger *ledger);
 PINERY_API double pinery_ledger_end_s(const pinery_ledger *ledger);
 PINERY_API bool pinery_ledger_leap(const pinery_ledger *ledger);
+/* What a m3 of gas is counted as, J/m3, and whether that is the gross value. */
+PINERY_API double pinery_ledger_heating_value(const pinery_ledger *ledger);
+PINERY_API bool pinery_ledger_gross(const pinery_ledger *ledger);
 
 /* The mean of a reading over the run, or over month 0..11, and how many hours of the month are in the run. */
 PINERY_API double pinery_ledger_mean(const pinery_ledger *ledger, pinery_reading reading);

@@ -16,6 +16,7 @@ struct pinery_ledger_setup {
     bool has_lamp;        /* the first group */
     bool has_fan_through; /* absent things have NaN for their hours */
     double heating_value; /* of the gas, J/m3, on the boiler's basis */
+    bool gross;           /* that basis */
 };
 
 pinery_status pinery_ledger_create(const struct pinery_ledger_setup *setup, pinery_ledger **out, pinery_error *error);

@@ -222,6 +222,14 @@ bool pinery_ledger_leap(const pinery_ledger *ledger) {
     return ledger->setup.leap;
 }
 
+double pinery_ledger_heating_value(const pinery_ledger *ledger) {
+    return ledger->setup.heating_value;
+}
+
+bool pinery_ledger_gross(const pinery_ledger *ledger) {
+    return ledger->setup.gross;
+}
+
 static const struct pinery_ledger_span *month_of(const pinery_ledger *ledger, int month) {
     return month >= 0 && month < 12 && ledger->months[month].seconds > 0.0 ? &ledger->months[month] : NULL;
 }

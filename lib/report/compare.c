@@ -166,6 +166,12 @@ pinery_status pinery_report_compare(FILE *out, int n, const pinery_report_entry 
         if (i == 0 || run[i].weather != run[i - 1].weather) {
             pinery_report_source(out, "     ", run[i].weather);
         }
+        double value = pinery_ledger_heating_value(run[i].ledger);
+        bool gross = pinery_ledger_gross(run[i].ledger);
+        if (i == 0 || value != pinery_ledger_heating_value(run[i - 1].ledger) ||
+            gross != pinery_ledger_gross(run[i - 1].ledger)) {
+            fprintf(out, "     a m3 of gas is %.4g MJ, %s value\n", value / 1e6, gross ? "gross" : "net");
+        }
     }
     for (int from = 1; from < n || from == 1; from += at_a_time) {
         table(out, run, from, from + at_a_time < n ? from + at_a_time : n);

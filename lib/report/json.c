@@ -93,6 +93,8 @@ pinery_status pinery_report_json(FILE *out, int n, const pinery_report_entry run
         cJSON_AddStringToObject(object, "name", run[i].name);
         number(object, "start_s", pinery_ledger_start_s(run[i].ledger));
         number(object, "end_s", pinery_ledger_end_s(run[i].ledger));
+        number(object, "heating_value_MJ_per_m3", pinery_ledger_heating_value(run[i].ledger) / 1e6);
+        cJSON_AddStringToObject(object, "heating_value", pinery_ledger_gross(run[i].ledger) ? "gross" : "net");
         for (int r = 0; r < PINERY_N_RESULTS; r++) {
             number(object, pinery_result_name((pinery_result)r)->key,
                    pinery_ledger_result(run[i].ledger, (pinery_result)r));

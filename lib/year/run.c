@@ -153,7 +153,8 @@ static pinery_status make(struct pinery_run *run, const pinery_weather *weather,
                                         .has_drive = {house->drives > 0, house->drives > 1, house->drives > 2},
                                         .has_lamp = house->lamp[0].power > 0.0,
                                         .has_fan_through = house->fan_through.flow > 0.0,
-                                        .heating_value = house->boiler.heating_value};
+                                        .heating_value = house->boiler.heating_value,
+                                        .gross = house->boiler.basis == 1};
     if ((status = pinery_ledger_create(&setup, &run->ledger, error)))
         return status;
     pinery_control_start(&run->strategy, &run->memory);
