@@ -67,17 +67,19 @@ static void a_march_down_the_duct(void **state) {
     (void)state;
     const int n = 200000;
     const double k = 8, T_even = 19, T_roof = 7, length = 100, height = 4;
-    for (double q = 2e-4; q < 5e-3; q *= 2.5) {
-        double dx = length / n, m = 2 * rho_cp * q, T = (m * T_roof + k * T_even) / (m + k), mean = 0, cold = T;
+    for (double q = 2e-4; q < 5e-2; q *= 2.5) {
+        double dx = length / n, m = 2 * rho_cp * q, T = (m * T_roof + k * T_even) / (m + k), mean = 0, cold = T,
+               warm = 0;
         for (int i = 0; i < n; i++) {
             double x = (i + 0.5) * dx, along = x < length / 2 ? 2 * q * x : 2 * q * (length - x); /* m3/s per m width */
             double gain = k * (T_even - T) + (x < length / 2 ? m * (T_roof - T) : 0);
             mean += T / n;
+            warm += i >= n - n / 20 ? T / (n / 20) : 0; /* the last tenth of the leaving half */
             T +=
                 dx * gain / (rho_cp * along + dx * (k + m)); /* the step taken at its end: stable where the flow ends */
         }
         struct pinery_house_ends e = pinery_house_along_ends(q, mean, T_roof, k, length, height, 0);
-        assert_close(e.difference, T_even - cold, 2e-3, 0);
+        assert_close(e.difference, warm - cold, 2e-3, 1e-3);
         assert_close(e.deficit, mean - cold, 2e-3, 0);
     }
 }

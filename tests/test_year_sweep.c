@@ -1,9 +1,7 @@
 /* Every preset and the edges of what a house, a run and its options can be, five days of January and of July in two
  * places: no run fails, the books close, and it is as warm and damp as it can be in a greenhouse. The limits of what is
  * sane are common practice, no source. Vapour leaves the air on surfaces alone, not as fog: at night air can stand over
- * 100 %, by some per cent at the crop of a small house, by more under a cold roof. The difference from end to end is
- * only held to be a number of some kelvin: under an open-weave cloth in summer sun and wind its estimate is too large.
- */
+ * 100 %, by some per cent at the crop of a small house, by more under a cold roof. */
 #include <math.h>
 #include <stdio.h>
 
@@ -38,7 +36,7 @@ static const struct limit {
     {PINERY_READING_canopy_lower, 2, 60},      {PINERY_READING_canopy_upper, 2, 60},
     {PINERY_READING_cover, -40, 70},           {PINERY_READING_floor, 2, 60},
     {PINERY_READING_humidity_lower, 5, 110},   {PINERY_READING_humidity_upper, 5, 110},
-    {PINERY_READING_humidity_roof, 2, 125},    {PINERY_READING_end_to_end, -5, 40},
+    {PINERY_READING_humidity_roof, 2, 125},    {PINERY_READING_end_to_end, -5, 15},
     {PINERY_READING_crop_wetness, -1e-9, 1.5}, {PINERY_READING_cover_film, -1e-9, 0.5},
     {PINERY_READING_light_crop, 0, 2500},
 };

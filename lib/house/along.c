@@ -19,10 +19,14 @@
  *   entering half   T = T_e - r (T_e - T_roof)             constant
  *   leaving half    T = T_e - r (T_e - T_roof) y^(k/m)     y from 1 at the middle to 0 at the end
  *
- * so the warm end is at T_e, and with the mean T_crop (known to the caller) instead of T_e
+ * and with the mean T_crop (known to the caller) instead of T_e
  *
- *   difference = (T_crop - T_roof) (m/k) / (1 + r/2)
- *   mean - cold end = difference (1 - r)/2                 the mean lies (1 + r)/2 of it below the warm end
+ *   T_e - cold end  = (T_crop - T_roof) (m/k) / (1 + r/2)
+ *   mean - cold end = (T_e - cold end) (1 - r)/2           the mean lies (1 + r)/2 of it below T_e
+ *   difference      = (T_e - cold end) (1 - 0.1^(k/m)/(1 + k/m))
+ *
+ * The warm end is the mean of the last tenth of the leaving half: where a strong wind blows through, only the very last
+ * air is at T_e.
  *
  * Air that wanders to and fro at speed v over the height h evens the halves out; it adds 2 rho cp v h / length to k.
  * Its speed, 0.05 m/s in still houses, has no source. rho cp = 1206 J/(m3 K), air at 20 degC. */
@@ -51,8 +55,9 @@ struct pinery_house_ends pinery_house_along_ends(double flow, double T_crop, dou
     double r = m / (m + k), d_r = k / ((m + k) * (m + k));
     double per_K = m / k / (1.0 + 0.5 * r);
     double d_per_K = (1.0 / k - 0.5 * per_K * d_r) / (1.0 + 0.5 * r);
-    double share = 0.5 * (1.0 - r), fall = T_crop - T_roof; /* the deficit over the difference */
-    return (struct pinery_house_ends){.difference = fall * per_K,
+    double share = 0.5 * (1.0 - r), fall = T_crop - T_roof;     /* the deficit over the difference */
+    double p = k / (m + 1e-30), warm = pow(0.1, p) / (1.0 + p); /* y^(k/m), mean over y from 0 to 0.1 */
+    return (struct pinery_house_ends){.difference = fall * per_K * (1.0 - warm),
                                       .deficit = fall * per_K * share,
                                       .d_deficit_crop = per_K * share,
                                       .d_deficit_roof = -per_K * share,
