@@ -140,7 +140,6 @@ static void solids(struct pinery_year_model *model) {
         double body = lamp->power * (1.0 - lamp->light_share - lamp->nir_share - lamp->longwave_share);
         model->lamp_loss[i] = fmax(body / 40.0, 0.01);
         store[NODE_LAMP + i].capacity = 600.0 * model->lamp_loss[i];
-        model->rows_lamps = model->rows_lamps || (lamp->power > 0.0 && lamp->place == 1);
     }
     for (int node = NODE_AIR_ABOVE + PINERY_DRIVES; node < PINERY_YEAR_N_NODES; node++)
         store[node].heat = PINERY_YEAR_WATER_HEAT;

@@ -10,8 +10,6 @@
 #include "year/flows.h"
 
 static const double valve_time = 120.0, corner_W = 1.0, corner_K = 1.0;
-static const double sun_photons =
-    4.57e-6; /* mol per J of PAR from the sun; Thimijan & Heins 1983, HortScience 18:818 */
 
 /* What a circuit is asked for: over the air seen, degC, and whether anything is asked, each with its slope by the ask.
  */
@@ -62,15 +60,15 @@ static struct ask upper_ask(const struct pinery_year_work *work) {
     return ask;
 }
 
-static double circuit(struct pinery_year_work *work, const struct pinery_year_net *net, int i, const pinery_pipe *pipe,
-                      double boiler_share, struct ask ask) {
+static void circuit(struct pinery_year_work *work, const struct pinery_year_net *net, int i, const pinery_pipe *pipe,
+                    double boiler_share, struct ask ask) {
     const struct pinery_year_model *model = work->model;
     const struct pinery_year_state *s = &work->state;
     const struct pinery_year_layout *at = net->at;
     int node = NODE_PIPE_LOWER + i, heading = PINERY_HEADING_heat_lower + i;
     double capacity = fmin(pipe->max_power, model->house.boiler.max_power * boiler_share);
     if (!(pipe->length > 0.0) || !(capacity > 0.0))
-        return 0.0;
+        return;
     double valve = model->store[node].capacity / valve_time, d_hot, d_lack, d_most;
     double target = pinery_base_at_most(ask.target, pipe->max_temperature, corner_K, &d_hot);
     double lack = pinery_base_hinge(valve * (target - s->T[node]), corner_W, &d_lack);
@@ -80,7 +78,7 @@ static double circuit(struct pinery_year_work *work, const struct pinery_year_ne
     net_meter(net, PINERY_METER_gas, heat / efficiency);
     net_meter(net, PINERY_METER_power_pumps, heat * pump);
     if (!net->slope)
-        return heat;
+        return;
     double by_target = ask.on * d_most * d_lack * valve * d_hot;
     double by_ask = ask.fixed ? 0.0 : by_target * ask.d_target + (ask.on > 0.0 ? heat / ask.on : 0.0) * ask.d_on;
     double by_seen = ask.fixed ? 0.0 : by_target * (i == 0 && work->orders.pipe_least > 0.0 ? ask.d_target : 1.0);
@@ -94,17 +92,15 @@ static double circuit(struct pinery_year_work *work, const struct pinery_year_ne
         net_meter_slope(net, PINERY_METER_gas, column[k], slope[k] / efficiency);
         net_meter_slope(net, PINERY_METER_power_pumps, column[k], slope[k] * pump);
     }
-    return heat;
 }
 
 static void pipes(struct pinery_year_work *work, const struct pinery_year_net *net) {
     const pinery_house *house = &work->model->house;
-    struct pinery_year_state *s = &work->state;
     double lower = house->pipe_lower.length > 0.0 ? house->pipe_lower.max_power : 0.0;
     double upper = house->pipe_upper.length > 0.0 ? house->pipe_upper.max_power : 0.0;
     double share = lower + upper > 0.0 ? lower / (lower + upper) : 0.0;
-    s->heat_lower = circuit(work, net, 0, &house->pipe_lower, share, lower_ask(work));
-    s->heat_upper = circuit(work, net, 1, &house->pipe_upper, 1.0 - share, upper_ask(work));
+    circuit(work, net, 0, &house->pipe_lower, share, lower_ask(work));
+    circuit(work, net, 1, &house->pipe_upper, 1.0 - share, upper_ask(work));
 }
 
 /* The body takes what is neither light nor radiated (that is in flow_radiation.c); the meter all of it. */
@@ -126,7 +122,7 @@ static void lamps(struct pinery_year_work *work, const struct pinery_year_net *n
             net_meter_slope(net, PINERY_METER_light_lamps, column, photons);
         }
     }
-    net_meter(net, PINERY_METER_light_sun, work->state.light_crop * sun_photons);
+    net_meter(net, PINERY_METER_light_sun, work->state.light_crop * 1e-6 * PINERY_YEAR_SUN_PHOTONS);
 }
 
 static void fan(struct pinery_year_work *work, const struct pinery_year_net *net, const pinery_fan *fan, int act,

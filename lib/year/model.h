@@ -14,6 +14,7 @@
 #include "year/net.h"
 
 #define PINERY_YEAR_WATER_HEAT 4186.0 /* J/(kg K), liquid; ASHRAE Fundamentals */
+#define PINERY_YEAR_SUN_PHOTONS 4.57  /* umol per J of PAR from the sun; Thimijan & Heins 1983, HortScience 18:818 */
 #define PINERY_YEAR_AIR_DENSITY \
     1.19 /* kg dry air per m3 at 20 degC, 60 % and 101325 Pa; scaled by the site's pressure */
 
@@ -38,7 +39,7 @@ struct pinery_year_model {
     struct pinery_year_store store[PINERY_YEAR_N_NODES];
     int drives;
     int roof_air; /* the air node under the cover */
-    bool two_panes, rows_lamps;
+    bool two_panes;
     double pressure;                       /* Pa, mean of the weather */
     double density;                        /* kg dry air per m3 */
     double deep;                           /* degC, yearly mean outside, of the deep ground */
@@ -118,8 +119,7 @@ struct pinery_year_state {
     double fan_circulation; /* m3/(m2 s) */
     double leaf_wind;       /* m/s */
     struct pinery_year_heating heating;
-    double heat_lower, heat_upper; /* W/m2 from the boiler */
-    double light_crop;             /* W/m2 PAR from the sun at the top of the crop */
+    double light_crop; /* W/m2 PAR from the sun at the top of the crop */
 };
 
 /* Everything an evaluation needs to write to; one per run. */
@@ -139,8 +139,11 @@ pinery_status pinery_year_build(const pinery_weather *weather, const pinery_hous
                                 struct pinery_year_model *model, pinery_error *error);
 void pinery_year_unbuild(struct pinery_year_model *model);
 
-/* A settled guess at a time: everything at the heating temperature, the soil between it and the deep ground. */
-void pinery_year_start(const struct pinery_year_model *model, double time_s, double temperature, double *y);
+/* A settled guess: everything at the heating temperature, the soil between it and the deep ground. */
+void pinery_year_start(const struct pinery_year_model *model, double temperature, double *y);
+
+/* Record k of a column: a whole year wraps round, a part of one repeats its ends. */
+double pinery_year_record(const pinery_weather *weather, const double *values, long k);
 
 /* Weather at a time; false outside the weather. */
 bool pinery_year_outside_at(const struct pinery_year_model *model, struct pinery_year_curves *curves, double time_s,

@@ -4,26 +4,24 @@
 #include "sky/weather.h"
 #include "year/model.h"
 
-/* Record k of a column; a whole year wraps round, a part of one repeats its ends. */
-static double record(const pinery_weather *weather, bool wraps, const double *values, long k) {
+double pinery_year_record(const pinery_weather *weather, const double *values, long k) {
     long n = weather->n;
-    if (wraps)
+    if (pinery_weather_is_year(weather))
         k = ((k % n) + n) % n;
     else
         k = k < 0 ? 0 : k >= n ? n - 1 : k;
     return values[k];
 }
 
-static struct pinery_sky_cubic instants(const pinery_weather *weather, bool wraps, pinery_weather_column column,
-                                        long k) {
+static struct pinery_sky_cubic instants(const pinery_weather *weather, pinery_weather_column column, long k) {
     const double *v = weather->column[column];
-    return pinery_sky_curve_instants(record(weather, wraps, v, k - 1), record(weather, wraps, v, k),
-                                     record(weather, wraps, v, k + 1), record(weather, wraps, v, k + 2));
+    return pinery_sky_curve_instants(pinery_year_record(weather, v, k - 1), pinery_year_record(weather, v, k),
+                                     pinery_year_record(weather, v, k + 1), pinery_year_record(weather, v, k + 2));
 }
 
-static struct pinery_sky_cubic means(const pinery_weather *weather, bool wraps, const double *v, long k) {
-    return pinery_sky_curve_means(record(weather, wraps, v, k - 1), record(weather, wraps, v, k),
-                                  record(weather, wraps, v, k + 1));
+static struct pinery_sky_cubic means(const pinery_weather *weather, const double *v, long k) {
+    return pinery_sky_curve_means(pinery_year_record(weather, v, k - 1), pinery_year_record(weather, v, k),
+                                  pinery_year_record(weather, v, k + 1));
 }
 
 bool pinery_year_outside_at(const struct pinery_year_model *model, struct pinery_year_curves *curves, double time_s,
@@ -37,19 +35,19 @@ bool pinery_year_outside_at(const struct pinery_year_model *model, struct pinery
     long mean = (long)floor(in_means), instant = (long)floor(in_instants);
     if (mean != curves->mean) {
         curves->mean = mean;
-        curves->global = means(weather, wraps, weather->column[PINERY_WEATHER_global], mean);
-        curves->beam = means(weather, wraps, model->light.beam, mean);
-        curves->diffuse = means(weather, wraps, model->light.diffuse, mean);
-        curves->cover = means(weather, wraps, model->light.cover, mean);
-        curves->inner = means(weather, wraps, model->light.inner, mean);
-        curves->wall = means(weather, wraps, model->light.wall, mean);
+        curves->global = means(weather, weather->column[PINERY_WEATHER_global], mean);
+        curves->beam = means(weather, model->light.beam, mean);
+        curves->diffuse = means(weather, model->light.diffuse, mean);
+        curves->cover = means(weather, model->light.cover, mean);
+        curves->inner = means(weather, model->light.inner, mean);
+        curves->wall = means(weather, model->light.wall, mean);
     }
     if (instant != curves->instant) {
         curves->instant = instant;
-        curves->temperature = instants(weather, wraps, PINERY_WEATHER_temperature, instant);
-        curves->vapour_pressure = instants(weather, wraps, PINERY_WEATHER_vapour_pressure, instant);
-        curves->infrared = instants(weather, wraps, PINERY_WEATHER_infrared, instant);
-        curves->wind = instants(weather, wraps, PINERY_WEATHER_wind_speed, instant);
+        curves->temperature = instants(weather, PINERY_WEATHER_temperature, instant);
+        curves->vapour_pressure = instants(weather, PINERY_WEATHER_vapour_pressure, instant);
+        curves->infrared = instants(weather, PINERY_WEATHER_infrared, instant);
+        curves->wind = instants(weather, PINERY_WEATHER_wind_speed, instant);
     }
     double m = in_means - (double)mean, s = in_instants - (double)instant;
     out->time_s = time_s;

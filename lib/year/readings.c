@@ -20,7 +20,7 @@ static double positive(double x) {
 }
 
 static double light_at_crop(const struct pinery_year_work *work) {
-    double light = work->state.light_crop * 4.57;
+    double light = work->state.light_crop * PINERY_YEAR_SUN_PHOTONS;
     for (int g = 0; g < PINERY_LAMPS; g++)
         if (work->model->house.lamp[g].power > 0.0)
             light += pinery_equip_lamp_run(&work->model->house.lamp[g], 1.0).photon_flux * work->stack.lamp_par[g] *

@@ -47,9 +47,8 @@ static double clock_s(void) {
 
 static double record_at(const struct pinery_run *run, pinery_weather_column column, double time_s) {
     const pinery_weather *weather = run->model.weather;
-    long k = (long)floor((time_s - weather->start_s) / weather->step_s + 1e-9), n = weather->n;
-    k = pinery_weather_is_year(weather) ? ((k % n) + n) % n : k < 0 ? 0 : k >= n ? n - 1 : k;
-    return weather->column[column][k];
+    return pinery_year_record(weather, weather->column[column],
+                              (long)floor((time_s - weather->start_s) / weather->step_s + 1e-9));
 }
 
 /* ---- looking ---- */
@@ -161,7 +160,7 @@ static pinery_status make(struct pinery_run *run, const pinery_weather *weather,
     run->work.orders.heating = run->strategy.period[0].heating;
     run->work.orders.pipe_integral_time = run->strategy.pipe_integral_time;
     run->work.orders.pipe_lower = run->work.orders.pipe_upper = NAN;
-    pinery_year_start(&run->model, run->now, run->strategy.period[0].heating, run->y);
+    pinery_year_start(&run->model, run->strategy.period[0].heating, run->y);
     return look(run, error);
 }
 

@@ -42,8 +42,7 @@ static struct pinery_house_sw_layer drive_light(const pinery_cloth *cloth, doubl
 
 static double sun_elevation(const struct pinery_year_work *work) {
     const pinery_weather *weather = work->model->weather;
-    long n = weather->n, k = ((work->curves.mean % n) + n) % n;
-    return weather->column[PINERY_WEATHER_sun_elevation][k] * (pi / 180.0);
+    return pinery_year_record(weather, weather->column[PINERY_WEATHER_sun_elevation], work->curves.mean) * (pi / 180.0);
 }
 
 static int fill_light(const struct pinery_year_work *work, bool par, double elevation,

@@ -4,6 +4,7 @@
  *   E = C T + W (l + c T)      T = (E - W l)/(C + W c)
  *   dT/dE = 1/(C + W c)        dT/dW = -(l + c T)/(C + W c) */
 #include "air/psychro.h"
+#include "crop/canopy.h"
 #include "house/along.h"
 #include "year/model.h"
 
@@ -21,7 +22,8 @@ static bool within(struct pinery_year_work *work, int node, double T) {
 static void leaf_area(const pinery_crop *crop, double time_s, double leaf[2]) {
     double area = crop->leaf_area;
     if (crop->points > 0) {
-        double day = fmod(time_s / 86400.0, 365.0) + 1.0;
+        double days = time_s / 86400.0,
+               day = days - 365.0 * floor(days / 365.0) + 1.0; /* the spin-up may begin last year */
         const pinery_crop_point *point = crop->calendar;
         int n = crop->points, next = 0;
         while (next < n && point[next].day <= day)
@@ -31,13 +33,12 @@ static void leaf_area(const pinery_crop *crop, double time_s, double leaf[2]) {
         double into = day - a->day + (day < a->day ? 365.0 : 0.0);
         area = a->leaf_area + (b->leaf_area - a->leaf_area) * (n > 1 ? into / span : 0.0);
     }
-    leaf[0] = area * crop->lower_share;
-    leaf[1] = area - leaf[0];
+    struct pinery_crop_leaf_area layer = pinery_crop_canopy_layers(area, crop->lower_share);
+    leaf[0] = layer.lower;
+    leaf[1] = layer.upper;
 }
 
-static void see(struct pinery_year_work *work) {
-    const struct pinery_year_model *model = work->model;
-    struct pinery_year_state *s = &work->state;
+static void see(struct pinery_year_state *s) {
     const double lower = 1.0 - seen_upper, upper = seen_upper;
     double T = lower * s->T[NODE_AIR_LOWER] + upper * s->T[NODE_AIR_UPPER], slope;
     double e = lower * s->e[NODE_AIR_LOWER] + upper * s->e[NODE_AIR_UPPER];
@@ -51,7 +52,6 @@ static void see(struct pinery_year_work *work) {
     s->d_humidity_upper_W = upper * s->d_e[NODE_AIR_UPPER] / sat;
     s->d_seen_lower = lower;
     s->d_seen_upper = upper;
-    (void)model;
 }
 
 bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const double *y) {
@@ -94,13 +94,12 @@ bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const do
     for (int d = 0; d < model->drives; d++)
         s->drawn[d] = s->act[ACT_CLOTH + d] * (1.0 - s->act[ACT_SLIT + d]) * (1.0 - model->house.drive[d].edge_gap);
     leaf_area(&model->house.crop, time_s, s->leaf);
-    see(work);
+    see(s);
     return true;
 }
 
-void pinery_year_start(const struct pinery_year_model *model, double time_s, double temperature, double *y) {
+void pinery_year_start(const struct pinery_year_model *model, double temperature, double *y) {
     const struct pinery_year_layout *at = &model->at;
-    (void)time_s;
     for (int i = 0; i < at->all; i++)
         y[i] = 0.0;
     double e = 0.75 * pinery_air_saturation_pressure(temperature);
