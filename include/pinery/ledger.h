@@ -23,10 +23,15 @@ extern "C" {
     X(humidity_lower, "%", "relative humidity of the lower air")            \
     X(humidity_upper, "%", "relative humidity of the upper air")            \
     X(humidity_roof, "%", "relative humidity under the cover")              \
+    X(humidity_sensor, "%", "relative humidity of the air seen")            \
+    X(humidity_colder_1, "%", "in a place 1 K colder than the crop's air")  \
+    X(humidity_colder_2, "%", "in a place 2 K colder")                      \
+    X(humidity_colder_3, "%", "in a place 3 K colder")                      \
     X(vapour_deficit, "Pa", "vapour pressure deficit of the air seen")      \
     X(humidity_deficit, "g/m3", "what the air seen could still take up")    \
     X(absolute_humidity, "g/m3", "vapour in the air seen")                  \
     X(dew_margin, "K", "coldest leaf layer above the dew point of its air") \
+    X(dew_margin_air, "K", "crop's air above its dew point")                \
     X(canopy_lower, "degC", "lower leaves")                                 \
     X(canopy_upper, "degC", "upper leaves")                                 \
     X(cover, "degC", "cover, inside face")                                  \
@@ -91,6 +96,25 @@ typedef struct pinery_tick {
     double stored_heat, stored_water; /* J/m2 and kg/m2 in all nodes now */
 } pinery_tick;
 
+/* Exposure to damp at a place: hours, and the longest run of them, over four limits of relative humidity; over 100 %
+ * the place is below the dew point of the air. It is exposure, not a forecast of disease. */
+#define PINERY_EXPOSURE(X, place, at)                                        \
+    X(hours_##place##_over_85, "h", "relative humidity over 85 % " at)       \
+    X(hours_##place##_over_90, "h", "over 90 % " at)                         \
+    X(hours_##place##_over_95, "h", "over 95 % " at)                         \
+    X(hours_##place##_over_100, "h", "over 100 %, below the dew point, " at) \
+    X(longest_##place##_over_85_h, "h", "longest run over 85 % " at)         \
+    X(longest_##place##_over_90_h, "h", "longest run over 90 % " at)         \
+    X(longest_##place##_over_95_h, "h", "longest run over 95 % " at)         \
+    X(longest_##place##_over_100_h, "h", "longest run over 100 %, below the dew point, " at)
+
+#define PINERY_EXPOSURES(X)                                                                 \
+    PINERY_EXPOSURE(X, humidity, "in the crop's air, the moister of lower and upper")       \
+    PINERY_EXPOSURE(X, sensor, "at the sensor, which sees the mean of lower and upper air") \
+    PINERY_EXPOSURE(X, colder_1, "in a place 1 K colder than the crop's air")               \
+    PINERY_EXPOSURE(X, colder_2, "in a place 2 K colder than the crop's air")               \
+    PINERY_EXPOSURE(X, colder_3, "in a place 3 K colder than the crop's air")
+
 /* X(key, unit, doc): the results of a run. Hours are sums of control intervals. */
 #define PINERY_RESULTS(X)                                                                             \
     X(gas_m3_per_m2, "m3/m2", "gas at the boiler's stated heating value")                             \
@@ -105,18 +129,20 @@ typedef struct pinery_tick {
     X(peak_interval_W_per_m2, "W/m2", "highest mean of the boiler's heat over two control intervals") \
     X(light_mol_per_m2, "mol/m2", "PAR at the crop from sun and lamps")                               \
     X(light_lamps_mol_per_m2, "mol/m2", "of which from lamps")                                        \
+    X(light_day_mol_per_m2, "mol/m2", "light sum of a day, mean")                                     \
     X(lamp_hours, "h", "full-load hours of the first lamp group")                                     \
     X(mean_air_degC, "degC", "mean of the air seen")                                                  \
     X(mean_humidity_pct, "%", "mean relative humidity of the upper air")                              \
-    X(hours_humidity_over_85, "h", "relative humidity over 85 %, moister of lower and upper air")     \
-    X(hours_humidity_over_90, "h", "over 90 %")                                                       \
-    X(hours_humidity_over_95, "h", "over 95 %")                                                       \
-    X(longest_humidity_over_90_h, "h", "longest run over 90 %")                                       \
+    PINERY_EXPOSURES(X)                                                                               \
     X(hours_deficit_under_1_5, "h", "humidity deficit under 1.5 g/m3")                                \
     X(hours_vapour_deficit_under_200, "h", "vapour pressure deficit under 200 Pa")                    \
     X(hours_vapour_deficit_over_1400, "h", "vapour pressure deficit over 1400 Pa")                    \
     X(hours_dew_margin_under_1, "h", "coldest leaf layer less than 1 K above the dew point")          \
+    X(hours_dew_margin_under_0, "h", "coldest leaf layer below the dew point")                        \
+    X(dew_margin_p5_K, "K", "5th percentile of the coldest leaf layer's margin above the dew point")  \
+    X(dew_margin_air_p5_K, "K", "5th percentile of the crop's air above its dew point")               \
     X(hours_crop_wet, "h", "more than 1 g/m2 of water on the leaves")                                 \
+    X(longest_crop_wet_h, "h", "longest run of that")                                                 \
     X(condensation_cover_kg_per_m2, "kg/m2", "net condensation on cover and walls")                   \
     X(condensation_cloths_kg_per_m2, "kg/m2", "net condensation on the cloths")                       \
     X(transpiration_kg_per_m2, "kg/m2", "vapour given off by the leaves")                             \
@@ -132,6 +158,8 @@ typedef struct pinery_tick {
     X(roof_minus_outside_K, "K", "mean air under the cover minus outside while a cloth is drawn")     \
     X(end_to_end_mean_K, "K", "mean end-to-end difference while a cloth is drawn")                    \
     X(end_to_end_p95_K, "K", "95th percentile of it")                                                 \
+    X(hours_end_to_end_over_1_5, "h", "end-to-end difference over 1.5 K, cloth drawn or not")         \
+    X(hours_vertical_over_1_5, "h", "lower and upper air more than 1.5 K apart, day or night")        \
     X(snow_hours_shut, "h", "snow falls while a cloth is drawn")                                      \
     X(closure_heat, "", "heat not accounted for, relative to the heat that went in")                  \
     X(closure_water, "", "water not accounted for, relative to the water that went in")

@@ -22,24 +22,39 @@ struct pinery_ledger_span {
 
 /* Seconds in which something was so. Rows are in the order of the results they become. */
 enum pinery_ledger_band {
-    PINERY_LEDGER_OVER_85,
-    PINERY_LEDGER_OVER_90,
-    PINERY_LEDGER_OVER_95,
     PINERY_LEDGER_DEFICIT,
     PINERY_LEDGER_VPD_LOW,
     PINERY_LEDGER_VPD_HIGH,
-    PINERY_LEDGER_DEW,
-    PINERY_LEDGER_WET,
+    PINERY_LEDGER_DEW_1, /* less than 1 K */
+    PINERY_LEDGER_DEW_0,
     PINERY_LEDGER_SCREEN_1,
     PINERY_LEDGER_SCREEN_2,
     PINERY_LEDGER_SCREEN_3,
     PINERY_LEDGER_SLIT,
     PINERY_LEDGER_VENT,
+    PINERY_LEDGER_ALONG,    /* ends more than 1.5 K apart */
+    PINERY_LEDGER_VERTICAL, /* so lower and upper air */
     PINERY_LEDGER_SNOW,
     PINERY_LEDGER_PIPE,  /* lower pipes over 25 degC */
     PINERY_LEDGER_NIGHT, /* no sun */
     PINERY_LEDGER_DRAWN, /* a cloth is drawn */
     PINERY_LEDGER_BANDS
+};
+
+/* Where damp is counted, in the order of the results. */
+enum pinery_ledger_place {
+    PINERY_LEDGER_AIR,
+    PINERY_LEDGER_SENSOR,
+    PINERY_LEDGER_COLDER_1,
+    PINERY_LEDGER_COLDER_2,
+    PINERY_LEDGER_COLDER_3,
+    PINERY_LEDGER_PLACES
+};
+enum { PINERY_LEDGER_LIMITS = 4 }; /* 85, 90, 95 and 100 % */
+
+/* Seconds in which something was so, in all, in the run under way and in the longest one. */
+struct pinery_ledger_spell {
+    double all, now, longest;
 };
 
 struct pinery_ledger {
@@ -59,9 +74,9 @@ struct pinery_ledger {
     struct pinery_ledger_span *kept;
 
     double band[PINERY_LEDGER_BANDS];
-    double run_over_90, longest_over_90;             /* s */
+    struct pinery_ledger_spell damp[PINERY_LEDGER_PLACES][PINERY_LEDGER_LIMITS], wet;
     double pipe_sum, night_sum, roof_sum, along_sum; /* K s */
-    struct pinery_ledger_histogram night, along;
+    struct pinery_ledger_histogram night, along, dew, dew_air;
 
     double boiler[2], boiler_s[2];   /* heat of the boiler and time, one and two ticks ago */
     double hour_end_s, hour_boiler;  /* the hour under way and the heat at its start */

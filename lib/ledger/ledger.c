@@ -50,6 +50,8 @@ pinery_status pinery_ledger_create(const struct pinery_ledger_setup *setup, pine
     }
     pinery_ledger_histogram_start(&ledger->night, -20.0, 0.01);
     pinery_ledger_histogram_start(&ledger->along, 0.0, 0.01);
+    pinery_ledger_histogram_start(&ledger->dew, -10.0, 0.01);
+    pinery_ledger_histogram_start(&ledger->dew_air, -10.0, 0.01);
     ledger->peak_hour = ledger->peak_interval = -INFINITY;
     *out = ledger;
     return pinery_base_ok(error);
@@ -105,21 +107,37 @@ static void close_month(pinery_ledger *ledger) {
     close_span(&ledger->months[ledger->present_month], &ledger->month, ledger->month_first, ledger->last);
 }
 
+static void spell(struct pinery_ledger_spell *spell, bool so, double dt) {
+    spell->all += so ? dt : 0.0;
+    spell->now = so ? spell->now + dt : 0.0;
+    spell->longest = spell->now > spell->longest ? spell->now : spell->longest;
+}
+
+static void exposure(pinery_ledger *ledger, const double *r, double dt) {
+    static const double limit[PINERY_LEDGER_LIMITS] = {85.0, 90.0, 95.0, 100.0};
+    double moist = r[R(humidity_lower)] > r[R(humidity_upper)] ? r[R(humidity_lower)] : r[R(humidity_upper)];
+    const double humidity[PINERY_LEDGER_PLACES] = {moist, r[R(humidity_sensor)], r[R(humidity_colder_1)],
+                                                   r[R(humidity_colder_2)], r[R(humidity_colder_3)]};
+    for (int place = 0; place < PINERY_LEDGER_PLACES; place++) {
+        for (int i = 0; i < PINERY_LEDGER_LIMITS; i++) {
+            spell(&ledger->damp[place][i], humidity[place] > limit[i], dt);
+        }
+    }
+    spell(&ledger->wet, r[R(crop_wetness)] > 0.001, dt);
+    ledger->band[PINERY_LEDGER_DEW_1] += r[R(dew_margin)] < 1.0 ? dt : 0.0;
+    ledger->band[PINERY_LEDGER_DEW_0] += r[R(dew_margin)] < 0.0 ? dt : 0.0;
+    pinery_ledger_histogram_add(&ledger->dew, r[R(dew_margin)], dt);
+    pinery_ledger_histogram_add(&ledger->dew_air, r[R(dew_margin_air)], dt);
+}
+
 static void bands(pinery_ledger *ledger, const double *r, double dt) {
     double *band = ledger->band;
-    double moist = r[R(humidity_lower)] > r[R(humidity_upper)] ? r[R(humidity_lower)] : r[R(humidity_upper)];
-    band[PINERY_LEDGER_OVER_85] += moist > 85.0 ? dt : 0.0;
-    band[PINERY_LEDGER_OVER_90] += moist > 90.0 ? dt : 0.0;
-    band[PINERY_LEDGER_OVER_95] += moist > 95.0 ? dt : 0.0;
-    ledger->run_over_90 = moist > 90.0 ? ledger->run_over_90 + dt : 0.0;
-    if (ledger->run_over_90 > ledger->longest_over_90) {
-        ledger->longest_over_90 = ledger->run_over_90;
-    }
+    exposure(ledger, r, dt);
     band[PINERY_LEDGER_DEFICIT] += r[R(humidity_deficit)] < 1.5 ? dt : 0.0;
     band[PINERY_LEDGER_VPD_LOW] += r[R(vapour_deficit)] < 200.0 ? dt : 0.0;
     band[PINERY_LEDGER_VPD_HIGH] += r[R(vapour_deficit)] > 1400.0 ? dt : 0.0;
-    band[PINERY_LEDGER_DEW] += r[R(dew_margin)] < 1.0 ? dt : 0.0;
-    band[PINERY_LEDGER_WET] += r[R(crop_wetness)] > 0.001 ? dt : 0.0;
+    band[PINERY_LEDGER_ALONG] += r[R(end_to_end)] > 1.5 ? dt : 0.0;
+    band[PINERY_LEDGER_VERTICAL] += fabs(r[R(air_lower)] - r[R(air_upper)]) > 1.5 ? dt : 0.0;
     band[PINERY_LEDGER_VENT] += r[R(vent_lee)] > 0.01 || r[R(vent_wind)] > 0.01 ? dt : 0.0;
 
     bool drawn = false, slit = false;

@@ -106,6 +106,14 @@ static double light(const pinery_ledger *ledger, pinery_meter meter) {
     return pinery_ledger_meter(ledger, meter);
 }
 
+/* The rows of PINERY_EXPOSURE stand place by place, first the hours over each limit, then the longest runs. */
+static double damp(const pinery_ledger *ledger, int row) {
+    int in_place = row % (2 * PINERY_LEDGER_LIMITS);
+    const struct pinery_ledger_spell *spell =
+        &ledger->damp[row / (2 * PINERY_LEDGER_LIMITS)][in_place % PINERY_LEDGER_LIMITS];
+    return (in_place < PINERY_LEDGER_LIMITS ? spell->all : spell->longest) / hour_s;
+}
+
 double pinery_ledger_result(const pinery_ledger *ledger, pinery_result result) {
     const struct pinery_ledger_setup *setup = &ledger->setup;
     bool drives = setup->has_drive[0] || setup->has_drive[1] || setup->has_drive[2];
@@ -141,20 +149,19 @@ double pinery_ledger_result(const pinery_ledger *ledger, pinery_result result) {
         return light(ledger, PINERY_METER_light_sun) + light(ledger, PINERY_METER_light_lamps);
     case PINERY_RESULT_light_lamps_mol_per_m2:
         return light(ledger, PINERY_METER_light_lamps);
+    case PINERY_RESULT_light_day_mol_per_m2:
+        return (light(ledger, PINERY_METER_light_sun) + light(ledger, PINERY_METER_light_lamps)) / seconds(ledger) *
+               24.0 * hour_s;
     case PINERY_RESULT_lamp_hours:
         return if_has(setup->has_lamp, reading_sum(ledger, PINERY_READING_lamp_1) / hour_s);
     case PINERY_RESULT_mean_air_degC:
         return pinery_ledger_mean(ledger, PINERY_READING_air_seen);
     case PINERY_RESULT_mean_humidity_pct:
         return pinery_ledger_mean(ledger, PINERY_READING_humidity_upper);
-    case PINERY_RESULT_hours_humidity_over_85:
-        return hours(ledger, PINERY_LEDGER_OVER_85);
-    case PINERY_RESULT_hours_humidity_over_90:
-        return hours(ledger, PINERY_LEDGER_OVER_90);
-    case PINERY_RESULT_hours_humidity_over_95:
-        return hours(ledger, PINERY_LEDGER_OVER_95);
-    case PINERY_RESULT_longest_humidity_over_90_h:
-        return ledger->longest_over_90 / hour_s;
+#define X(key, unit, doc) case PINERY_RESULT_##key:
+        PINERY_EXPOSURES(X)
+#undef X
+        return damp(ledger, (int)result - (int)PINERY_RESULT_hours_humidity_over_85);
     case PINERY_RESULT_hours_deficit_under_1_5:
         return hours(ledger, PINERY_LEDGER_DEFICIT);
     case PINERY_RESULT_hours_vapour_deficit_under_200:
@@ -162,9 +169,17 @@ double pinery_ledger_result(const pinery_ledger *ledger, pinery_result result) {
     case PINERY_RESULT_hours_vapour_deficit_over_1400:
         return hours(ledger, PINERY_LEDGER_VPD_HIGH);
     case PINERY_RESULT_hours_dew_margin_under_1:
-        return hours(ledger, PINERY_LEDGER_DEW);
+        return hours(ledger, PINERY_LEDGER_DEW_1);
+    case PINERY_RESULT_hours_dew_margin_under_0:
+        return hours(ledger, PINERY_LEDGER_DEW_0);
+    case PINERY_RESULT_dew_margin_p5_K:
+        return pinery_ledger_histogram_value(&ledger->dew, 0.05);
+    case PINERY_RESULT_dew_margin_air_p5_K:
+        return pinery_ledger_histogram_value(&ledger->dew_air, 0.05);
     case PINERY_RESULT_hours_crop_wet:
-        return hours(ledger, PINERY_LEDGER_WET);
+        return ledger->wet.all / hour_s;
+    case PINERY_RESULT_longest_crop_wet_h:
+        return ledger->wet.longest / hour_s;
     case PINERY_RESULT_condensation_cover_kg_per_m2:
         return pinery_ledger_water(ledger, PINERY_HEADING_condensation_cover) +
                pinery_ledger_water(ledger, PINERY_HEADING_condensation_walls);
@@ -196,6 +211,10 @@ double pinery_ledger_result(const pinery_ledger *ledger, pinery_result result) {
         return mean_in(ledger, ledger->along_sum, PINERY_LEDGER_DRAWN);
     case PINERY_RESULT_end_to_end_p95_K:
         return pinery_ledger_histogram_value(&ledger->along, 0.95);
+    case PINERY_RESULT_hours_end_to_end_over_1_5:
+        return hours(ledger, PINERY_LEDGER_ALONG);
+    case PINERY_RESULT_hours_vertical_over_1_5:
+        return hours(ledger, PINERY_LEDGER_VERTICAL);
     case PINERY_RESULT_snow_hours_shut:
         return hours(ledger, PINERY_LEDGER_SNOW);
     case PINERY_RESULT_closure_heat:

@@ -52,6 +52,8 @@ static const struct row humidity[] = {
     ROW(hours_humidity_over_90, "over 90 %", 0),
     ROW(hours_humidity_over_95, "over 95 %", 0),
     ROW(longest_humidity_over_90_h, "over 90 %, longest run", 1),
+    ROW(hours_colder_2_over_90, "over 90 %, place 2 K colder", 0),
+    ROW(hours_colder_2_over_100, "dew in a place 2 K colder", 0),
     ROW(hours_deficit_under_1_5, "deficit under 1.5 g/m3", 0),
     ROW(hours_vapour_deficit_under_200, "vapour deficit under 200 Pa", 0),
     ROW(hours_vapour_deficit_over_1400, "vapour deficit over 1400 Pa", 0),

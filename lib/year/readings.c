@@ -9,6 +9,19 @@ static double humidity(const struct pinery_year_state *s, int air) {
     return 100.0 * s->e[air] / pinery_air_saturation(s->T[air], &slope);
 }
 
+/* Relative humidity in a place that is colder than lower and upper air, in the moister of the two. */
+static double humidity_colder(const struct pinery_year_state *s, double by) {
+    double slope, lower = s->e[NODE_AIR_LOWER] / pinery_air_saturation(s->T[NODE_AIR_LOWER] - by, &slope);
+    double upper = s->e[NODE_AIR_UPPER] / pinery_air_saturation(s->T[NODE_AIR_UPPER] - by, &slope);
+    return 100.0 * (lower > upper ? lower : upper);
+}
+
+static double dew_margin_air(const struct pinery_year_state *s) {
+    double lower = s->T[NODE_AIR_LOWER] - pinery_air_dew_point(s->e[NODE_AIR_LOWER]);
+    double upper = s->T[NODE_AIR_UPPER] - pinery_air_dew_point(s->e[NODE_AIR_UPPER]);
+    return lower < upper ? lower : upper;
+}
+
 static double dew_margin(const struct pinery_year_state *s) {
     double lower = s->T[NODE_CANOPY_LOWER] - pinery_air_dew_point(s->e[NODE_AIR_LOWER]);
     double upper = s->T[NODE_CANOPY_UPPER] - pinery_air_dew_point(s->e[NODE_AIR_UPPER]);
@@ -42,10 +55,15 @@ void pinery_year_readings(const struct pinery_year_work *work, double reading[PI
     READ(humidity_lower, humidity(s, NODE_AIR_LOWER));
     READ(humidity_upper, humidity(s, NODE_AIR_UPPER));
     READ(humidity_roof, humidity(s, model->roof_air));
+    READ(humidity_sensor, 100.0 * s->seen_humidity);
+    READ(humidity_colder_1, humidity_colder(s, 1.0));
+    READ(humidity_colder_2, humidity_colder(s, 2.0));
+    READ(humidity_colder_3, humidity_colder(s, 3.0));
     READ(vapour_deficit, saturation - s->seen_e);
     READ(humidity_deficit, 1e3 * (pinery_air_absolute_humidity(s->seen, saturation) - held));
     READ(absolute_humidity, 1e3 * held);
     READ(dew_margin, dew_margin(s));
+    READ(dew_margin_air, dew_margin_air(s));
     READ(canopy_lower, s->T[NODE_CANOPY_LOWER]);
     READ(canopy_upper, s->T[NODE_CANOPY_UPPER]);
     READ(cover, s->T[NODE_COVER]);
