@@ -2,6 +2,7 @@
 #ifndef PINERY_H
 #define PINERY_H
 
+#include "pinery/devices.h"
 #include "pinery/error.h"
 #include "pinery/field.h"
 #include "pinery/headings.h"
