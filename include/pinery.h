@@ -12,6 +12,7 @@
 #include "pinery/run.h"
 #include "pinery/seen.h"
 #include "pinery/strategy.h"
+#include "pinery/study.h"
 #include "pinery/weather.h"
 
 #endif

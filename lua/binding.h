@@ -215,8 +215,19 @@ void pinery_lua_open_report(lua_State *L);
 /* Keep the hours of every case of the comparison at `index`, which has not been run. */
 void pinery_lua_comparison_keep_hours(lua_State *L, int index);
 
+/* The place, from 0, of the case the others are held against. */
+int pinery_lua_comparison_reference(lua_State *L, int index);
+
 /* Push the list of cases of the finished comparison at `index`, or raise; their number. */
 int pinery_lua_comparison_cases(lua_State *L, int index);
+
+/* --- held.c: what is equal and what is not between cases of a comparison --- */
+
+/* Push a list { field =, unit =, reference =, value = } of the inputs of the case at `other` that are not as in the one
+ * at `reference`; values as text. */
+int pinery_lua_differences(lua_State *L, int reference, int other);
+int pinery_lua_comparison_rows(lua_State *L); /* comparison:rows() */
+int pinery_lua_comparison_held(lua_State *L); /* comparison:held() */
 
 /* --- names.c: the lists as tables, for the reference page --- */
 

@@ -12,6 +12,7 @@ enum { MOST_THREADS = 64 };
 /* User values: the list of cases, and name -> case. */
 struct comparison {
     int n;
+    int reference; /* place, from 0, of the case the others are held against */
     bool running, finished;
 };
 
@@ -28,11 +29,12 @@ static int check_keys(lua_State *L, const char *where) {
     for (lua_pushnil(L); lua_next(L, 1); lua_pop(L, 1)) {
         const char *key = lua_type(L, -2) == LUA_TSTRING ? lua_tostring(L, -2) : "";
         bool place = lua_isinteger(L, -2) && lua_tointeger(L, -2) >= 1 && lua_tointeger(L, -2) <= n;
-        if (!place && strcmp(key, "weather") != 0 && strcmp(key, "house") != 0 && strcmp(key, "options") != 0) {
+        if (!place && strcmp(key, "weather") != 0 && strcmp(key, "house") != 0 && strcmp(key, "options") != 0 &&
+            strcmp(key, "reference") != 0) {
             pinery_lua_raise(L, where,
                              lua_pushfstring(L,
-                                             "compare: unknown field %s; known are weather, house, options and a list "
-                                             "of { \"name\", strategy }",
+                                             "compare: unknown field %s; known are weather, house, options, reference "
+                                             "and a list of { \"name\", strategy }",
                                              luaL_tolstring(L, -2, NULL)));
         }
     }
@@ -40,6 +42,31 @@ static int check_keys(lua_State *L, const char *where) {
         pinery_lua_raise(L, where, "compare: there is nothing to compare, give a list of { \"name\", strategy }");
     }
     return n;
+}
+
+/* Stack slot `at` + 2: name -> case. The place of the case that `reference` names; not given: the first. */
+static int reference_of(lua_State *L, int at, int n, const char *where) {
+    lua_pushliteral(L, "reference");
+    int type = lua_rawget(L, 1);
+    lua_Integer place = type == LUA_TNIL ? 1 : 0;
+    if (lua_isinteger(L, -1) && lua_tointeger(L, -1) >= 1 && lua_tointeger(L, -1) <= n) {
+        place = lua_tointeger(L, -1);
+    }
+    for (int i = 1; i <= n && place == 0 && type == LUA_TSTRING; i++) {
+        lua_rawgeti(L, at + 1, i);
+        if (strcmp(((struct pinery_lua_case *)lua_touserdata(L, -1))->label, lua_tostring(L, -2)) == 0) {
+            place = i;
+        }
+        lua_pop(L, 1);
+    }
+    if (place == 0) {
+        const char *given = luaL_tolstring(L, -1, NULL);
+        pinery_lua_raise(
+            L, where,
+            lua_pushfstring(L, "compare: reference = %s is neither the name of a case nor a place 1 .. %d", given, n));
+    }
+    lua_pop(L, 1);
+    return (int)place - 1;
 }
 
 int pinery_lua_compare(lua_State *L) {
@@ -77,6 +104,7 @@ int pinery_lua_compare(lua_State *L) {
         lua_rawseti(L, at + 1, i);
         lua_pop(L, 1);
     }
+    c->reference = reference_of(L, at, n, where);
     lua_setiuservalue(L, at, 2);
     lua_setiuservalue(L, at, 1);
     return 1;
@@ -289,6 +317,10 @@ int pinery_lua_comparison_cases(lua_State *L, int index) {
     return c->n;
 }
 
+int pinery_lua_comparison_reference(lua_State *L, int index) {
+    return ((struct comparison *)luaL_checkudata(L, index, PINERY_LUA_COMPARISON))->reference;
+}
+
 void pinery_lua_comparison_keep_hours(lua_State *L, int index) {
     struct comparison *c = luaL_checkudata(L, index, PINERY_LUA_COMPARISON);
     lua_getiuservalue(L, index, 1);
@@ -321,6 +353,8 @@ void pinery_lua_open_comparison(lua_State *L) {
     static const luaL_Reg methods[] = {{"run", run},
                                        {"keep_hours", keep_hours},
                                        {"report", pinery_lua_comparison_report},
+                                       {"rows", pinery_lua_comparison_rows},
+                                       {"held", pinery_lua_comparison_held},
                                        {"save_json", pinery_lua_comparison_save_json},
                                        {"__len", length},
                                        {"__tostring", text},

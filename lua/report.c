@@ -11,14 +11,14 @@
 /* Something the library writes to a file. */
 struct job {
     pinery_status (*write)(FILE *out, const struct job *job, pinery_error *error);
-    int n;
+    int n, reference;
     const pinery_report_entry *entry;
     const pinery_weather *weather;
     double from, days;
 };
 
 static pinery_status write_compare(FILE *out, const struct job *job, pinery_error *error) {
-    return pinery_report_compare(out, job->n, job->entry, error);
+    return pinery_report_compare(out, job->n, job->entry, job->reference, error);
 }
 
 static pinery_status write_months(FILE *out, const struct job *job, pinery_error *error) {
@@ -219,8 +219,42 @@ static struct job comparison_job(lua_State *L) {
     return (struct job){.n = n, .entry = entry};
 }
 
+static const char *text_field(lua_State *L, const char *key) {
+    lua_getfield(L, -1, key);
+    const char *text = lua_tostring(L, -1);
+    lua_pop(L, 1);
+    return text; /* the table keeps it */
+}
+
+/* Give an entry the differences of its inputs; they stay on the stack. */
+static void add_differences(lua_State *L, int cases, int reference, int i, pinery_report_entry *entry) {
+    luaL_checkstack(L, 10, NULL);
+    lua_rawgeti(L, cases, reference + 1);
+    lua_rawgeti(L, cases, i + 1);
+    int n = pinery_lua_differences(L, lua_gettop(L) - 1, lua_gettop(L));
+    int list = lua_gettop(L);
+    pinery_report_difference *difference = lua_newuserdatauv(L, (size_t)n * sizeof *difference + 1, 0);
+    for (int j = 0; j < n; j++) {
+        lua_rawgeti(L, list, j + 1);
+        difference[j] = (pinery_report_difference){text_field(L, "field"), text_field(L, "unit"),
+                                                   text_field(L, "reference"), text_field(L, "value")};
+        lua_pop(L, 1);
+    }
+    entry->differences = n;
+    entry->difference = difference;
+}
+
 int pinery_lua_comparison_report(lua_State *L) {
+    lua_settop(L, 1);
+    int cases = 2;
     struct job job = comparison_job(L);
+    job.reference = pinery_lua_comparison_reference(L, 1);
+    pinery_report_entry *entry = lua_touserdata(L, -1);
+    for (int i = 0; i < job.n; i++) {
+        if (i != job.reference) {
+            add_differences(L, cases, job.reference, i, &entry[i]);
+        }
+    }
     job.write = write_compare;
     return push_text(L, &job);
 }

@@ -98,7 +98,7 @@ static void comparison(void **state) {
                                  {.name = "half the heat", .ledger = c},
                                  {.name = "again", .ledger = d}};
     FILE *out = paper();
-    assert_int_equal(pinery_report_compare(out, 2, run, NULL), PINERY_OK);
+    assert_int_equal(pinery_report_compare(out, 2, run, 0, NULL), PINERY_OK);
     char *text = text_of(out);
     double values[4];
     assert_int_equal(sscanf(row_of(text, "  heat from the boiler"), " MJ/m2 %lf %lf %lf %lf", &values[0], &values[1],
@@ -128,7 +128,7 @@ static void comparison(void **state) {
      */
     for (int n = 1; n <= 4; n++) {
         out = paper();
-        assert_int_equal(pinery_report_compare(out, n, run, NULL), PINERY_OK);
+        assert_int_equal(pinery_report_compare(out, n, run, 0, NULL), PINERY_OK);
         text = text_of(out);
         for (char *line = strtok(text, "\n"); line != NULL; line = strtok(NULL, "\n")) {
             if (strlen(line) > 100) {
@@ -139,7 +139,7 @@ static void comparison(void **state) {
     }
     pinery_report_entry same[] = {{.name = "a", .ledger = a}, {.name = "d", .ledger = d}};
     out = paper();
-    assert_int_equal(pinery_report_compare(out, 2, same, NULL), PINERY_OK);
+    assert_int_equal(pinery_report_compare(out, 2, same, 0, NULL), PINERY_OK);
     text = text_of(out);
     assert_int_equal(
         sscanf(row_of(text, "  gas"), " m3/m2 %lf %lf %lf %lf", &values[0], &values[1], &values[2], &values[3]), 4);
@@ -147,7 +147,23 @@ static void comparison(void **state) {
     assert_null(strstr(text, "-0.0 ")); /* a zero has no sign */
     free(text);
     pinery_error error;
-    assert_int_equal(pinery_report_compare(stdout, 0, run, &error), PINERY_BAD_INPUT);
+    assert_int_equal(pinery_report_compare(stdout, 0, run, 0, &error), PINERY_BAD_INPUT);
+    assert_int_equal(pinery_report_compare(stdout, 2, run, 2, &error), PINERY_BAD_INPUT);
+
+    /* Against the second: the same difference, the other way round, of another whole. */
+    out = paper();
+    assert_int_equal(pinery_report_compare(out, 2, run, 1, NULL), PINERY_OK);
+    text = text_of(out);
+    assert_int_equal(sscanf(row_of(text, "  heat from the boiler"), " MJ/m2 %lf %lf %lf %lf", &values[0], &values[1],
+                            &values[2], &values[3]),
+                     4);
+    assert_close(values[0], 0.8 * heat, 0.0, 0.051);
+    assert_close(values[1], heat, 0.0, 0.051);
+    assert_close(values[2], 0.2 * heat, 0.0, 0.051);
+    assert_close(values[3], 25.0, 0.0, 0.051); /* of 80 % */
+    assert_non_null(strstr(text, "A-B"));
+    assert_non_null(strstr(text, "% of B"));
+    free(text);
     pinery_ledger_free(a);
     pinery_ledger_free(b);
     pinery_ledger_free(c);
@@ -414,7 +430,7 @@ static void a_full_disk_is_reported(void **state) {
     pinery_ledger *ledger = make(1.0, true, true);
     pinery_report_entry run = {.name = "a", .ledger = ledger};
     pinery_error error;
-    assert_int_equal(pinery_report_compare(full, 1, &run, &error), PINERY_IO);
+    assert_int_equal(pinery_report_compare(full, 1, &run, 0, &error), PINERY_IO);
     assert_int_equal(pinery_report_hours_csv(full, ledger, &error), PINERY_IO);
     assert_int_equal(pinery_report_json(full, 1, &run, &error), PINERY_IO);
     assert_true(strlen(error.text) > 0);

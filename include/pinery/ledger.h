@@ -125,6 +125,7 @@ typedef struct pinery_tick {
     X(electricity_fan_through_kWh_per_m2, "kWh/m2", "electricity for through-cloth fans")             \
     X(electricity_fan_circulation_kWh_per_m2, "kWh/m2", "electricity for circulation fans")           \
     X(electricity_pumps_kWh_per_m2, "kWh/m2", "electricity for pumps")                                \
+    X(water_kg_per_m2, "kg/m2", "water taken up by the roots")                                        \
     X(peak_hour_W_per_m2, "W/m2", "highest hourly mean of the boiler's heat")                         \
     X(peak_interval_W_per_m2, "W/m2", "highest mean of the boiler's heat over two control intervals") \
     X(light_mol_per_m2, "mol/m2", "PAR at the crop from sun and lamps")                               \

@@ -7,11 +7,18 @@
 
 #include "pinery/ledger.h"
 #include "pinery/run.h"
+#include "pinery/study.h"
 #include "pinery/weather.h"
 
 #ifdef __cplusplus
 extern "C" {
 #endif
+
+/* An input that is not the same in a run and in the reference it is compared with, values as text. */
+typedef struct pinery_report_difference {
+    const char *field, *unit; /* "house.drives[1].edge_gap" */
+    const char *reference, *value;
+} pinery_report_difference;
 
 /* One finished run as reports take it; nothing is owned. */
 typedef struct pinery_report_entry {
@@ -19,11 +26,29 @@ typedef struct pinery_report_entry {
     const pinery_ledger *ledger;
     pinery_cost cost;
     const pinery_weather *weather; /* NULL: say nothing of the weather */
+    int differences;               /* from the reference */
+    const pinery_report_difference *difference;
 } pinery_report_entry;
 
-/* A comparison in plain text, up to 96 columns wide: one row per quantity; for every run but the first its difference
- * and percent against the first. One run alone is listed without differences. */
-PINERY_API pinery_status pinery_report_compare(FILE *out, int n, const pinery_report_entry run[], pinery_error *error);
+/* The rows of a comparison, in their order. */
+typedef struct pinery_report_row {
+    pinery_result result;
+    const char *group, *label; /* a label that begins with blanks is part of the row above it */
+    int decimals;              /* -1: a power of ten, and no difference is shown */
+} pinery_report_row;
+
+PINERY_API const pinery_report_row *pinery_report_rows(int *n);
+
+/* (value - reference) / |reference| in percent: 0 when they are equal; NaN where a percentage means nothing: of
+ * degrees, of a percentage, of what prints as nothing. */
+PINERY_API double pinery_report_percent(const pinery_report_row *row, double reference, double value);
+
+/* A comparison in plain text, up to 100 columns wide: one row per quantity; for every run but run[reference] its
+ * difference from that one, and percent of that one's value. Then what was held equal: the differences in what went in
+ * that the entries tell, and for the results of pinery_study_outcomes whether they came out equal. One run alone is
+ * listed without differences. */
+PINERY_API pinery_status pinery_report_compare(FILE *out, int n, const pinery_report_entry run[], int reference,
+                                               pinery_error *error);
 
 /* The months of one run: gas, heat, electricity, light, temperature. */
 PINERY_API pinery_status pinery_report_months(FILE *out, const pinery_report_entry *run, pinery_error *error);

@@ -141,6 +141,8 @@ double pinery_ledger_result(const pinery_ledger *ledger, pinery_result result) {
         return power(ledger, PINERY_METER_power_fan_circulation);
     case PINERY_RESULT_electricity_pumps_kWh_per_m2:
         return power(ledger, PINERY_METER_power_pumps);
+    case PINERY_RESULT_water_kg_per_m2:
+        return pinery_ledger_water(ledger, PINERY_HEADING_water_supply);
     case PINERY_RESULT_peak_hour_W_per_m2:
         return if_has(isfinite(ledger->peak_hour), ledger->peak_hour);
     case PINERY_RESULT_peak_interval_W_per_m2:

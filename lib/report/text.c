@@ -35,6 +35,16 @@ void pinery_report_change(FILE *out, int width, int decimals, double value) {
     }
 }
 
+const char *pinery_report_letter(int i, char text[16]) {
+    if (i < 26) {
+        text[0] = (char)('A' + i);
+        text[1] = '\0';
+    } else {
+        snprintf(text, 16, "%d", i + 1);
+    }
+    return text;
+}
+
 void pinery_report_source(FILE *out, const char *indent, const pinery_weather *weather) {
     if (weather != NULL) {
         fprintf(out, "%sweather: %s, %s (checksum %016llx)\n", indent, pinery_weather_site(weather)->name,

@@ -12,6 +12,9 @@ void pinery_report_number(FILE *out, int width, int decimals, double value);
 /* The same with its sign. */
 void pinery_report_change(FILE *out, int width, int decimals, double value);
 
+/* "A" .. "Z", then "27" and so on: what a run is called in a table. */
+const char *pinery_report_letter(int i, char text[16]);
+
 /* "site, source (checksum 0123456789abcdef)" of the run's weather on a line of its own, if it is told. */
 void pinery_report_source(FILE *out, const char *indent, const pinery_weather *weather);
 

@@ -37,6 +37,43 @@ assert(#both.longer:hours "time" == 36 and #both[1]:hours "time" == 24)
 fails("the comparison has no case 6", function() return both[6] end)
 assert(both:report():find "threaded" and both.shut:report("months"):find "Jan" and both.shut:report("balance"):find "vents")
 
+-- Against a reference that is not the first: what differs in what went in is named, A against A is nothing at all.
+local held = pinery.compare {
+  weather = weather, house = house, options = options, reference = "slits",
+  { "tight", slits:with { minimum_pipe = 45, pinery.shut_with_fans {} },
+    house = house:with { leakage = 2e-5, cover = { panes = 2 }, drives = { [2] = { cloth = "blackout cloth" } } } },
+  { "slits", slits }, { "again", slits }, { "drier", slits:with { control = function() end } },
+}
+fails("has not been run", held.held, held)
+assert(held:run())
+local told = held:held()
+assert(told.reference == "slits" and #told.cases == 3 and told.cases[2].name == "again")
+local inputs = {}
+for _, input in ipairs(told.cases[1].inputs) do
+  inputs[input.field] = input
+end
+assert(inputs["house.leakage"].value == "2e-05" and inputs["house.leakage"].reference == "0.0001")
+assert(inputs["house.leakage"].unit == "m3/(m2 s) per m/s" and inputs["house.cover.panes"].value == "2")
+assert(inputs["house.drives[2]"].value == "one" and inputs["house.drives[2]"].reference == "none")
+assert(inputs["strategy.minimum_pipe"].value == "45" and inputs["strategy.screens[1].slit_humidity_max"].value == "0")
+assert(not inputs["house.length"] and #told.cases[1].inputs == 5)
+assert(#told.cases[2].inputs == 0 and told.cases[3].inputs[1].field == "strategy.control")
+for _, outcome in ipairs(told.cases[2].outcomes) do
+  assert(outcome.equal and (outcome.difference == 0 or outcome.difference ~= outcome.difference), outcome.name)
+end
+for _, row in ipairs(held:rows()) do
+  local d, p = row.differences[3], row.percents[3]
+  assert((d == 0 or d ~= d) and (p == 0 or p ~= p) and row.of == "slits", row.name)
+  if row.name == "gas_m3_per_m2" then
+    assert(row.values[1] == held.tight.gas_m3_per_m2 and row.differences[1] == row.values[1] - row.values[2])
+    assert(math.abs(row.percents[1] - 100 * row.differences[1] / row.values[2]) < 1e-12 and row.percents[1] < -5)
+  end
+end
+assert(held:report():find "house%.leakage: 2e%-05 instead of 0%.0001 m3" and held:report():find "%% of B")
+fails('reference = mist is neither the name of a case nor a place 1 .. 1', pinery.compare,
+  { weather = weather, house = house, reference = "mist", { "slits", slits } })
+fails("reference = 2 is neither", pinery.compare, { weather = weather, house = house, reference = 2, { "slits", slits } })
+
 -- Totals, months and hours tell the same story.
 local one = both.threaded
 local sum = 0
@@ -105,7 +142,7 @@ assert(select(2, pinery.compare({ weather = weather, house = house, { "x", slits
 
 -- Wrong arguments.
 fails("compare: there is nothing to compare", pinery.compare, { weather = weather })
-fails("compare: unknown field wether; known are weather, house, options", pinery.compare, { wether = weather, { slits } })
+fails("compare: unknown field wether; known are weather, house, options, reference", pinery.compare, { wether = weather, { slits } })
 fails("case: unknown field hous; known are", pinery.compare, { weather = weather, house = house, { slits, hous = house } })
 fails("two cases are named \"slits\"", pinery.compare, { weather = weather, house = house, { slits }, { slits } })
 fails("weather is missing, expected pinery%.weather", pinery.compare, { house = house, { slits } })
