@@ -3,6 +3,7 @@
 #define PINERY_H
 
 #include "pinery/devices.h"
+#include "pinery/energy.h"
 #include "pinery/error.h"
 #include "pinery/field.h"
 #include "pinery/headings.h"

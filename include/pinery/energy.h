@@ -1,0 +1,79 @@
+/* Where heat, power and carbon dioxide of a house come from, besides its boiler: open structs made from field lists.
+ * Everything is per m2 of floor; a source without power, or a tank without volume, is none. */
+#ifndef PINERY_ENERGY_H
+#define PINERY_ENERGY_H
+
+#include "pinery/field.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* A tank of hot water between the sources and the house. */
+#define PINERY_TANK_FIELDS(X)                                                                                \
+    X(REAL, volume, "m3/m2", 0, 0, 0.2, "", "of water per m2 of floor; 0: none")                             \
+    X(CHOICE, kind, "", 0, 0, 1, "layered|mixed", "hot water over cold, or one temperature throughout")      \
+    X(REAL, hot, "degC", 85, 30, 110, "", "full when all of it is this warm")                                \
+    X(REAL, cold, "degC", 40, 5, 90, "", "empty when all of it has cooled to this, the return of the pipes") \
+    X(REAL, max_power, "W/m2", 200, 1, 2000, "", "most heat that goes in or comes out")                      \
+    X(REAL, insulation, "m", 0.1, 0.01, 1, "", "thickness round the tank")
+
+/* Engine and generator on gas. */
+#define PINERY_COGENERATION_FIELDS(X)                                                                                \
+    X(REAL, power, "W/m2", 0, 0, 500, "", "electric at full load; 0: none")                                          \
+    X(REAL, electric, "", 0.42, 0.1, 0.6, "", "electricity per heat in the gas at full load, on the boiler's basis") \
+    X(REAL, heat, "", 0.48, 0, 0.7, "", "heat won per heat in the gas")                                              \
+    X(REAL, idle_share, "", 0.07, 0, 0.3, "", "of the gas at full load, what it burns for nothing while it turns")   \
+    X(REAL, least_load, "", 0.5, 0.05, 1, "", "share of full load under which it does not run")                      \
+    X(REAL, run_time, "s", 600, 5, 3600, "", "from standstill to full load")
+
+/* Heat pump that heats the water of the house. */
+#define PINERY_HEAT_PUMP_FIELDS(X)                                                                        \
+    X(REAL, heat, "W/m2", 0, 0, 500, "", "that it gives at most; 0: none")                                \
+    X(CHOICE, source, "", 0, 0, 1, "outside|ground", "outside air, or water of a steady temperature")     \
+    X(REAL, ground_temperature, "degC", 12, -5, 40, "", "of that water")                                  \
+    X(REAL, source_approach, "K", 5, 0, 20, "", "source over the refrigerant that boils")                 \
+    X(REAL, sink_approach, "K", 5, 0, 20, "", "refrigerant that condenses over the water it heats")       \
+    X(REAL, carnot, "", 0.5, 0.05, 0.9, "", "share of a perfect machine's performance between these two") \
+    X(REAL, sink, "degC", 45, 20, 90, "", "water it heats to")                                            \
+    X(REAL, run_time, "s", 300, 5, 3600, "", "from standstill to full power")
+
+/* Boiler heated by electricity. */
+#define PINERY_ELECTRIC_FIELDS(X)                                           \
+    X(REAL, heat, "W/m2", 0, 0, 1000, "", "that it gives at most; 0: none") \
+    X(REAL, efficiency, "", 0.99, 0.5, 1, "", "heat per electricity")       \
+    X(REAL, run_time, "s", 60, 5, 3600, "", "from off to full power")
+
+/* Heat bought from outside: waste heat, a deep well, a network. */
+#define PINERY_BOUGHT_FIELDS(X)                                                     \
+    X(REAL, heat, "W/m2", 0, 0, 1000, "", "contracted, the most there is; 0: none") \
+    X(REAL, pump_power, "", 0.02, 0, 1, "", "electricity per heat, to bring it")    \
+    X(REAL, run_time, "s", 300, 5, 3600, "", "from shut to open")
+
+typedef struct pinery_tank {
+    PINERY_TANK_FIELDS(PINERY_MEMBER)
+} pinery_tank;
+
+typedef struct pinery_cogeneration {
+    PINERY_COGENERATION_FIELDS(PINERY_MEMBER)
+} pinery_cogeneration;
+
+typedef struct pinery_heat_pump {
+    PINERY_HEAT_PUMP_FIELDS(PINERY_MEMBER)
+} pinery_heat_pump;
+
+typedef struct pinery_electric {
+    PINERY_ELECTRIC_FIELDS(PINERY_MEMBER)
+} pinery_electric;
+
+typedef struct pinery_bought {
+    PINERY_BOUGHT_FIELDS(PINERY_MEMBER)
+} pinery_bought;
+
+PINERY_API extern const pinery_fields pinery_tank_fields, pinery_cogeneration_fields, pinery_heat_pump_fields,
+    pinery_electric_fields, pinery_bought_fields;
+
+#ifdef __cplusplus
+}
+#endif
+#endif
