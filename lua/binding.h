@@ -202,12 +202,15 @@ void pinery_lua_open_comparison(lua_State *L);
 /* --- report.c --- */
 
 pinery_report_entry pinery_lua_entry(const struct pinery_lua_case *one);
-int pinery_lua_result_report(lua_State *L);     /* result:report("months") */
-int pinery_lua_result_save_json(lua_State *L);  /* result:save_json(path) */
-int pinery_lua_result_save_hours(lua_State *L); /* result:save_hours(path) */
-int pinery_lua_result_figure(lua_State *L);     /* result:figure { from = 1, days = 2, file = "x.svg" } */
-int pinery_lua_comparison_report(lua_State *L); /* comparison:report() */
+int pinery_lua_result_report(lua_State *L);      /* result:report("months") */
+int pinery_lua_result_save_json(lua_State *L);   /* result:save_json(path) */
+int pinery_lua_result_save_csv(lua_State *L);    /* result:save_csv(path) */
+int pinery_lua_result_save_hours(lua_State *L);  /* result:save_hours(path) */
+int pinery_lua_result_save_netcdf(lua_State *L); /* result:save_netcdf(path) */
+int pinery_lua_result_figure(lua_State *L);      /* result:figure { from = 1, days = 2, file = "x.svg" } */
+int pinery_lua_comparison_report(lua_State *L);  /* comparison:report() */
 int pinery_lua_comparison_save_json(lua_State *L);
+int pinery_lua_comparison_save_csv(lua_State *L);
 int pinery_lua_weather_report(lua_State *L); /* weather:report() */
 int pinery_lua_weather_figure(lua_State *L); /* weather:figure(path) */
 void pinery_lua_open_report(lua_State *L);

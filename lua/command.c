@@ -10,7 +10,9 @@
 static const char help[] =
     "pinery SCENARIO.lua or pinery run SCENARIO.lua   run what a scenario compares, print it side by side\n"
     "    --json FILE         write the results as JSON\n"
+    "    --summary FILE      write the results as CSV\n"
     "    --csv FOLDER        write the hours of every run, FOLDER/NAME.csv\n"
+    "    --netcdf FOLDER     write the hours of every run as NetCDF, FOLDER/NAME.nc\n"
     "    --months            print the months of every run\n"
     "    --balance           print heat and water of every run by heading\n"
     "    --figure FILE       draw some days of every run (.svg or .png)\n"

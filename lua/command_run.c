@@ -7,7 +7,7 @@
 #include "command.h"
 
 struct wishes {
-    const char *file, *json, *csv, *figure;
+    const char *file, *json, *csv, *figure, *summary, *netcdf;
     double from, days, limit;
     bool first, months, balance, quiet;
     int status;
@@ -71,7 +71,7 @@ static bool run_lines(lua_State *L, struct wishes *wish) {
 
 /* Run the comparison at `at`. */
 static bool run_comparison(lua_State *L, int at, struct wishes *wish) {
-    if (wish->csv || wish->figure) {
+    if (wish->csv || wish->figure || wish->netcdf) {
         pinery_lua_comparison_keep_hours(L, at);
     }
     bool shown = !wish->quiet && isatty(STDERR_FILENO);
@@ -109,10 +109,10 @@ static const char *push_file_name(lua_State *L) {
     return lua_pushstring(L, name);
 }
 
-static bool save_hours(lua_State *L, int at, const char *folder) {
+static bool save_hours(lua_State *L, int at, const char *folder, const char *method, const char *ending) {
     lua_pushvalue(L, at);
-    const char *path = lua_pushfstring(L, "%s/%s.csv", folder, push_file_name(L));
-    return pinery_command_call(L, at, "save_hours", path);
+    const char *path = lua_pushfstring(L, "%s/%s.%s", folder, push_file_name(L), ending);
+    return pinery_command_call(L, at, method, path);
 }
 
 /* The figure of one run is FILE.svg; of several, FILE-NAME.svg. */
@@ -156,13 +156,16 @@ static bool print_report(lua_State *L, int at, const char *kind, const struct wi
 
 static bool report_one(lua_State *L, int at, int n, const struct wishes *wish) {
     return (!wish->months || print_report(L, at, "months", wish)) &&
-           (!wish->balance || print_report(L, at, "balance", wish)) && (!wish->csv || save_hours(L, at, wish->csv)) &&
+           (!wish->balance || print_report(L, at, "balance", wish)) &&
+           (!wish->csv || save_hours(L, at, wish->csv, "save_hours", "csv")) &&
+           (!wish->netcdf || save_hours(L, at, wish->netcdf, "save_netcdf", "nc")) &&
            (!wish->figure || draw(L, at, n, wish));
 }
 
 /* `at` is a finished comparison or a result. */
 static bool report(lua_State *L, int at, bool compared, const struct wishes *wish) {
-    if (!print_report(L, at, NULL, wish) || (wish->json && !pinery_command_call(L, at, "save_json", wish->json))) {
+    if (!print_report(L, at, NULL, wish) || (wish->json && !pinery_command_call(L, at, "save_json", wish->json)) ||
+        (wish->summary && !pinery_command_call(L, at, "save_csv", wish->summary))) {
         return false;
     }
     if (!compared) {
@@ -188,7 +191,7 @@ static int body(lua_State *L) {
     }
     luaL_checkstack(L, 20, NULL);
     if (lua_gettop(L) == 1) {
-        return wish->json || wish->csv || wish->figure || wish->months || wish->balance
+        return wish->json || wish->csv || wish->summary || wish->netcdf || wish->figure || wish->months || wish->balance
                    ? fail(wish, "the scenario returns nothing to report; end it with return pinery.compare { ... }")
                    : 0;
     }
@@ -208,12 +211,12 @@ static int body(lua_State *L) {
     return 0;
 }
 
-static bool make_folder(const char *folder) {
+static bool make_folder(const char *option, const char *folder) {
     struct stat found;
     if (mkdir(folder, 0777) == 0 || (stat(folder, &found) == 0 && S_ISDIR(found.st_mode))) {
         return true;
     }
-    fprintf(stderr, "pinery: --csv %s is not a folder and cannot be made one\n", folder);
+    fprintf(stderr, "pinery: %s %s is not a folder and cannot be made one\n", option, folder);
     return false;
 }
 
@@ -225,7 +228,8 @@ int pinery_command_run(int argc, char **argv) {
         {"--figure", &wish.figure, NULL}, {"--from", &from, NULL},
         {"--days", &days, NULL},          {"--limit", &limit, NULL},
         {"--months", NULL, &wish.months}, {"--balance", NULL, &wish.balance},
-        {"--quiet", NULL, &wish.quiet},   {NULL, NULL, NULL}};
+        {"--quiet", NULL, &wish.quiet},   {"--summary", &wish.summary, NULL},
+        {"--netcdf", &wish.netcdf, NULL}, {NULL, NULL, NULL}};
     if (!pinery_command_options(argc, argv, options, &wish.file) ||
         !pinery_command_number("--from", from, 1, 1, 10000, &wish.from) ||
         !pinery_command_number("--days", days, 2, 0.1, 10000, &wish.days) ||
@@ -236,7 +240,7 @@ int pinery_command_run(int argc, char **argv) {
     if (!wish.file) {
         return pinery_command_say(PINERY_COMMAND_MISUSED, "which scenario? pinery run SCENARIO.lua");
     }
-    if (wish.csv && !make_folder(wish.csv)) {
+    if ((wish.csv && !make_folder("--csv", wish.csv)) || (wish.netcdf && !make_folder("--netcdf", wish.netcdf))) {
         return PINERY_COMMAND_MISUSED;
     }
     lua_State *L = pinery_command_state();

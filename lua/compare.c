@@ -356,6 +356,7 @@ void pinery_lua_open_comparison(lua_State *L) {
                                        {"rows", pinery_lua_comparison_rows},
                                        {"held", pinery_lua_comparison_held},
                                        {"save_json", pinery_lua_comparison_save_json},
+                                       {"save_csv", pinery_lua_comparison_save_csv},
                                        {"__len", length},
                                        {"__tostring", text},
                                        {NULL, NULL}};

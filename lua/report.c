@@ -37,6 +37,14 @@ static pinery_status write_hours(FILE *out, const struct job *job, pinery_error 
     return pinery_report_hours_csv(out, job->entry->ledger, error);
 }
 
+static pinery_status write_netcdf(FILE *out, const struct job *job, pinery_error *error) {
+    return pinery_report_hours_netcdf(out, job->entry, error);
+}
+
+static pinery_status write_csv(FILE *out, const struct job *job, pinery_error *error) {
+    return pinery_report_csv(out, job->n, job->entry, error);
+}
+
 static pinery_status write_weather(FILE *out, const struct job *job, pinery_error *error) {
     return pinery_report_weather(out, job->weather, error);
 }
@@ -175,6 +183,16 @@ int pinery_lua_result_save_hours(lua_State *L) {
     return save(L, path_argument(L, 2), &(struct job){.write = write_hours, .n = 1, .entry = &entry});
 }
 
+int pinery_lua_result_save_netcdf(lua_State *L) {
+    pinery_report_entry entry = pinery_lua_entry(pinery_lua_result(L, 1));
+    return save(L, path_argument(L, 2), &(struct job){.write = write_netcdf, .n = 1, .entry = &entry});
+}
+
+int pinery_lua_result_save_csv(lua_State *L) {
+    pinery_report_entry entry = pinery_lua_entry(pinery_lua_result(L, 1));
+    return save(L, path_argument(L, 2), &(struct job){.write = write_csv, .n = 1, .entry = &entry});
+}
+
 /* The number in the field of the table at slot 2. */
 static double number_field(lua_State *L, const char *key, double otherwise) {
     lua_getfield(L, 2, key);
@@ -262,6 +280,12 @@ int pinery_lua_comparison_report(lua_State *L) {
 int pinery_lua_comparison_save_json(lua_State *L) {
     struct job job = comparison_job(L);
     job.write = write_json;
+    return save(L, path_argument(L, 2), &job);
+}
+
+int pinery_lua_comparison_save_csv(lua_State *L) {
+    struct job job = comparison_job(L);
+    job.write = write_csv;
     return save(L, path_argument(L, 2), &job);
 }
 

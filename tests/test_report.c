@@ -420,6 +420,21 @@ static void weather(void **state) {
     pinery_weather_free(year);
 }
 
+static void no_hours_no_netcdf(void **state) {
+    (void)state;
+    pinery_ledger *ledger = make(1.0, false, false);
+    pinery_report_entry run = {.name = "no hours", .ledger = ledger};
+    pinery_error error;
+    FILE *out = paper();
+    assert_int_equal(pinery_report_hours_netcdf(out, &run, &error), PINERY_BAD_INPUT);
+    assert_non_null(strstr(error.text, "keep_hours = true"));
+    assert_int_equal(pinery_report_csv(out, 0, &run, &error), PINERY_BAD_INPUT);
+    char *text = text_of(out);
+    assert_string_equal(text, "");
+    free(text);
+    pinery_ledger_free(ledger);
+}
+
 static void a_full_disk_is_reported(void **state) {
     (void)state;
     FILE *full = fopen("/dev/full", "w");
@@ -433,6 +448,8 @@ static void a_full_disk_is_reported(void **state) {
     assert_int_equal(pinery_report_compare(full, 1, &run, 0, &error), PINERY_IO);
     assert_int_equal(pinery_report_hours_csv(full, ledger, &error), PINERY_IO);
     assert_int_equal(pinery_report_json(full, 1, &run, &error), PINERY_IO);
+    assert_int_equal(pinery_report_csv(full, 1, &run, &error), PINERY_IO);
+    assert_int_equal(pinery_report_hours_netcdf(full, &run, &error), PINERY_IO);
     assert_true(strlen(error.text) > 0);
     fclose(full);
     pinery_ledger_free(ledger);
@@ -446,6 +463,7 @@ int main(void) {
         cmocka_unit_test(hours_csv),
         cmocka_unit_test(figures),
         cmocka_unit_test(weather),
+        cmocka_unit_test(no_hours_no_netcdf),
         cmocka_unit_test(a_full_disk_is_reported),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -1,5 +1,5 @@
-/* Reports of finished runs: text for a person, JSON and CSV for a program, figures by gnuplot. Everything is written to
- * a FILE or a path the caller gives. Writing that fails is an error (IO). */
+/* Reports of finished runs: text for a person, JSON, CSV and NetCDF for a program, figures by gnuplot. Everything is
+ * written to a FILE or a path the caller gives. Writing that fails is an error (IO). */
 #ifndef PINERY_REPORT_H
 #define PINERY_REPORT_H
 
@@ -63,6 +63,15 @@ PINERY_API pinery_status pinery_report_json(FILE *out, int n, const pinery_repor
 /* The hourly series: the hour's start in standard time, means of the readings, totals of the headings and meters, each
  * column headed `name [unit]`. BAD_INPUT when the run did not keep hours. */
 PINERY_API pinery_status pinery_report_hours_csv(FILE *out, const pinery_ledger *ledger, pinery_error *error);
+
+/* The same series as NetCDF-4 after the CF Conventions: variables of the same names, but NAME_heat and NAME_water for a
+ * heading, their units in the manner of UDUNITS, time in the site's standard time with its offset, cell methods mean
+ * and sum. The libraries below hold a state of their own: one call at a time in a program. */
+PINERY_API pinery_status pinery_report_hours_netcdf(FILE *out, const pinery_report_entry *run, pinery_error *error);
+
+/* Every result, meter and heading of some runs as CSV: one row a quantity, `kind,name,unit,what it is`, then one column
+ * a run, all digits. */
+PINERY_API pinery_status pinery_report_csv(FILE *out, int n, const pinery_report_entry run[], pinery_error *error);
 
 /* The site, the months and the remarks of a weather. */
 PINERY_API pinery_status pinery_report_weather(FILE *out, const pinery_weather *weather, pinery_error *error);
