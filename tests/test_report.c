@@ -231,7 +231,7 @@ static void json(void **state) {
                 assert_close(got, want, 1e-14, 0.0);
             }
         }
-        const cJSON *heat = cJSON_GetObjectItem(object, "heat_J_per_m2");
+        const cJSON *heat = cJSON_GetObjectItem(object, "heat_by_heading_J_per_m2");
         for (int h = 0; h < PINERY_N_HEADINGS; h++) {
             assert_close(json_number(heat, pinery_heading_name((pinery_heading)h)->key),
                          pinery_ledger_heat(run[i].ledger, (pinery_heading)h), 1e-14, 0.0);

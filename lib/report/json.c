@@ -10,8 +10,8 @@ static void number(cJSON *object, const char *key, double value) {
 }
 
 static void add_headings(cJSON *run, const pinery_ledger *ledger) {
-    cJSON *heat = cJSON_AddObjectToObject(run, "heat_J_per_m2");
-    cJSON *water = cJSON_AddObjectToObject(run, "water_kg_per_m2");
+    cJSON *heat = cJSON_AddObjectToObject(run, "heat_by_heading_J_per_m2");
+    cJSON *water = cJSON_AddObjectToObject(run, "water_by_heading_kg_per_m2");
     cJSON *meters = cJSON_AddObjectToObject(run, "meters");
     for (int i = 0; i < PINERY_N_HEADINGS; i++) {
         const char *key = pinery_heading_name((pinery_heading)i)->key;
@@ -42,8 +42,8 @@ static void add_months(cJSON *run, const pinery_ledger *ledger) {
             number(means, pinery_reading_name((pinery_reading)i)->key,
                    pinery_ledger_month_reading(ledger, m, (pinery_reading)i));
         }
-        cJSON *heat = cJSON_AddObjectToObject(month, "heat_J_per_m2");
-        cJSON *water = cJSON_AddObjectToObject(month, "water_kg_per_m2");
+        cJSON *heat = cJSON_AddObjectToObject(month, "heat_by_heading_J_per_m2");
+        cJSON *water = cJSON_AddObjectToObject(month, "water_by_heading_kg_per_m2");
         cJSON *meters = cJSON_AddObjectToObject(month, "meters");
         for (int i = 0; i < PINERY_N_HEADINGS; i++) {
             const char *key = pinery_heading_name((pinery_heading)i)->key;
