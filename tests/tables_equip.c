@@ -1,4 +1,6 @@
 /* The plant as functions of table rows. */
+#include <math.h>
+
 #include "equip/boiler.h"
 #include "equip/fans.h"
 #include "equip/lamps.h"
@@ -15,6 +17,19 @@ static double pipe_radiation(const double *in) {
 
 static double pipe(const double *in) {
     return pipe_convection(in) + pipe_radiation(in);
+}
+
+/* By diameter, air temperature and two pipe temperatures. */
+static double pipe_exponent(const double *in) {
+    double low = pipe((const double[]){in[0], in[2], in[1]}), high = pipe((const double[]){in[0], in[3], in[1]});
+    return log(high / low) / log((in[3] - in[1]) / (in[2] - in[1]));
+}
+
+/* What emissivity the convection leaves for a measured output [W/m] to black surroundings at air temperature. */
+static double pipe_emissivity(const double *in) {
+    double hot = in[1] + 273.15, cold = in[2] + 273.15;
+    double black = 5.670374419e-8 * (pow(hot, 4) - pow(cold, 4)) * pinery_equip_pipe_area(in[0]);
+    return (in[3] - pipe_convection(in)) / black;
 }
 
 static double pipe_dezwart(const double *in) {
@@ -46,6 +61,12 @@ static double gas(const double *in) {
     return pinery_equip_boiler_gas(&boiler, 0, in[2]).value;
 }
 
+/* By efficiency without condensation, what a condenser adds to cold water, and temperature of the return. */
+static double condensing(const double *in) {
+    double slope;
+    return in[0] + pinery_equip_condenser_gain(in[1], in[2], &slope);
+}
+
 static double light_share(const double *in) {
     return pinery_equip_lamp_light_share(in[0], in[1]);
 }
@@ -58,12 +79,15 @@ const struct table_function tables_equip[] = {
     {"pipe_convection", 3, pipe_convection},
     {"pipe_radiation", 3, pipe_radiation},
     {"pipe", 3, pipe},
+    {"pipe_exponent", 4, pipe_exponent},
+    {"pipe_emissivity", 4, pipe_emissivity},
     {"pipe_dezwart", 3, pipe_dezwart},
     {"heating_value_net", 1, heating_value_net},
     {"heating_value_gross", 1, heating_value_gross},
     {"kWh_per_m3", 1, kWh_per_m3},
     {"co2", 1, co2},
     {"gas", 3, gas},
+    {"condensing", 3, condensing},
     {"light_share", 2, light_share},
     {"leaf_speed", 1, leaf_speed},
     {0, 0, 0},

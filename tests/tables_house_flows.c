@@ -25,6 +25,10 @@ static double outside_papadakis(const double *in) {
     return pinery_house_convect_outside(PINERY_HOUSE_WIND_PAPADAKIS, in[0]);
 }
 
+static double outside_wall(const double *in) {
+    return pinery_house_convect_wall_outside(in[0]);
+}
+
 static double level(const double *in) {
     return pinery_house_convect_level(in[0], in[1]).coefficient.value;
 }
@@ -89,11 +93,16 @@ static double damping_depth(const double *in) {
     return pinery_house_ground_damping_depth(in[0], in[1] * 86400);
 }
 
+static double ground_wave(const double *in) {
+    return pinery_house_ground_wave(0, 1, 0, in[1] * 86400, in[2], in[0], in[3] * 86400);
+}
+
 const struct table_function tables_house_flows[] = {
     {"outside_bot", 1, outside_bot},
     {"outside_mcadams", 1, outside_mcadams},
     {"outside_watmuff", 1, outside_watmuff},
     {"outside_papadakis", 1, outside_papadakis},
+    {"outside_wall", 1, outside_wall},
     {"level", 2, level},
     {"roof_per_floor", 3, roof_per_floor},
     {"condensation", 4, condensation},
@@ -109,5 +118,6 @@ const struct table_function tables_house_flows[] = {
     {"slab_equivalent", 7, slab_equivalent},
     {"slab", 7, slab},
     {"damping_depth", 2, damping_depth},
+    {"ground_wave", 4, ground_wave},
     {0, 0, 0},
 };
