@@ -6,6 +6,7 @@
 #include "pinery/energy.h"
 #include "pinery/error.h"
 #include "pinery/field.h"
+#include "pinery/fit.h"
 #include "pinery/headings.h"
 #include "pinery/house.h"
 #include "pinery/ledger.h"

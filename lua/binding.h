@@ -232,6 +232,11 @@ int pinery_lua_differences(lua_State *L, int reference, int other);
 int pinery_lua_comparison_rows(lua_State *L); /* comparison:rows() */
 int pinery_lua_comparison_held(lua_State *L); /* comparison:held() */
 
+/* --- fit.c --- */
+
+/* The search alone; fit.lua puts pinery.fit { ... } in its place. */
+int pinery_lua_fit(lua_State *L);
+
 /* --- names.c: the lists as tables, for the reference page --- */
 
 int pinery_lua_fields(lua_State *L);

@@ -47,6 +47,7 @@ PINERY_API int luaopen_pinery(lua_State *L) {
                                          {"strategy", pinery_lua_new_strategy},
                                          {"run", pinery_lua_run},
                                          {"compare", pinery_lua_compare},
+                                         {"fit", pinery_lua_fit},
                                          {"fields", pinery_lua_fields},
                                          {"names", pinery_lua_names},
                                          {"presets", pinery_lua_presets},
