@@ -13,6 +13,7 @@
 #include "pinery/report.h"
 #include "pinery/run.h"
 #include "pinery/seen.h"
+#include "pinery/steady.h"
 #include "pinery/strategy.h"
 #include "pinery/study.h"
 #include "pinery/weather.h"

@@ -298,3 +298,7 @@ pinery_cost pinery_run_cost(const pinery_run *run) {
 void pinery_year_run_leak(pinery_run *run, double W_per_m2) {
     run->model.unbooked = W_per_m2;
 }
+
+void pinery_year_run_exact(pinery_run *run) {
+    run->work.exact = true;
+}

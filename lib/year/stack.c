@@ -214,7 +214,7 @@ void pinery_year_stack_update(struct pinery_year_work *work) {
         key[5 + 4 * d] = wet_share(s->water[NODE_CLOTH + d]) * 0.01;
         key[6 + 4 * d] = work->which[d];
     }
-    bool same = stack->valid;
+    bool same = stack->valid && !work->exact;
     for (int i = 0; i < 16 && same; i++)
         same = fabs(key[i] - stack->key[i]) <= 2e-4;
     if (!same) {

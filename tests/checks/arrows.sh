@@ -30,8 +30,8 @@ BEGIN {
     allow("ledger", "base", "headings ledger")
     allow("study", "base ledger", "headings ledger study fit")
     allow("report", "base ledger study", "headings ledger study fit report")
-    allow("year", "base air sky house crop equip control ledger", "weather devices energy house headings ledger seen strategy run")
-    places = split("error field weather devices energy house headings ledger seen strategy run study fit report", order, " ")
+    allow("year", "base air sky house crop equip control ledger", "weather devices energy house headings ledger seen strategy run steady")
+    places = split("error field weather devices energy house headings ledger seen strategy run steady study fit report", order, " ")
     for (i = 1; i <= places; i++)
         place[order[i] ".h"] = i
 }
