@@ -53,7 +53,8 @@ struct pinery_lua_shape {
     const char *also;   /* keys that are read elsewhere, "a b", or NULL */
 };
 
-extern const struct pinery_lua_shape pinery_lua_house_shape, pinery_lua_strategy_shape, pinery_lua_options_shape;
+extern const struct pinery_lua_shape pinery_lua_house_shape, pinery_lua_strategy_shape, pinery_lua_options_shape,
+    pinery_lua_conditions_shape;
 
 /* Every default of the record and of the records in it. */
 void pinery_lua_record_default(const struct pinery_lua_shape *shape, void *record);
@@ -236,6 +237,10 @@ int pinery_lua_comparison_held(lua_State *L); /* comparison:held() */
 
 /* The search alone; fit.lua puts pinery.fit { ... } in its place. */
 int pinery_lua_fit(lua_State *L);
+
+/* --- steady.c --- */
+
+int pinery_lua_steady(lua_State *L);
 
 /* --- names.c: the lists as tables, for the reference page --- */
 

@@ -19,6 +19,8 @@ static const char help[] =
     "    --from DAY --days N the days drawn; the first two days when left out\n"
     "    --limit SECONDS     time the scenario's own lines may take, runs not counted; 60\n"
     "    --quiet             print no report and no progress\n"
+    "pinery night SCENARIO.lua                        its houses at rest in one night, cloths parked and drawn, unrun\n"
+    "    --air T --outside T --wind V --cloud N --sky T    18, 0 degC, 4 m/s, 0 (clear), and the sky's that follows\n"
     "pinery weather FILE                              look at a weather file\n"
     "pinery weather --typical PLACE [--seed N]        look at a typical year\n"
     "    --figure FILE       draw the year (.svg or .png)\n"
@@ -139,11 +141,9 @@ static int dispatch(int argc, char **argv) {
     static const struct {
         const char *word;
         int (*run)(int argc, char **argv);
-    } words[] = {{"run", pinery_command_run},
-                 {"weather", pinery_command_weather},
-                 {"fields", pinery_command_fields},
-                 {"presets", pinery_command_presets},
-                 {"places", pinery_command_places}};
+    } words[] = {{"run", pinery_command_run},         {"night", pinery_command_night},
+                 {"weather", pinery_command_weather}, {"fields", pinery_command_fields},
+                 {"presets", pinery_command_presets}, {"places", pinery_command_places}};
     if (argc < 2) {
         fputs(help, stderr);
         return PINERY_COMMAND_MISUSED;

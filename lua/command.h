@@ -31,7 +31,12 @@ void pinery_command_print(lua_State *L);
 /* Call object:method(argument), argument being NULL or a text; the first result is left on the stack. False: said. */
 bool pinery_command_call(lua_State *L, int object, const char *method, const char *argument);
 
+/* Run the lines of a scenario, for at most `limit_s` besides its runs; what it returns is left on the stack. False:
+ * said, and the exit status is in *failed. */
+bool pinery_command_lines(lua_State *L, const char *file, double limit_s, int *failed);
+
 int pinery_command_run(int argc, char **argv);
+int pinery_command_night(int argc, char **argv);
 int pinery_command_weather(int argc, char **argv);
 int pinery_command_fields(int argc, char **argv);
 int pinery_command_presets(int argc, char **argv);

@@ -39,24 +39,23 @@ static void wipe_progress(void) {
 
 /* --- the scenario --- */
 
-/* Run the lines of the scenario; what it returns is left on the stack. */
-static bool run_lines(lua_State *L, struct wishes *wish) {
-    if (access(wish->file, R_OK) != 0) {
-        fprintf(stderr, "pinery: %s cannot be read\n", wish->file);
-        wish->status = PINERY_COMMAND_MISUSED;
+bool pinery_command_lines(lua_State *L, const char *file, double limit_s, int *failed) {
+    if (access(file, R_OK) != 0) {
+        fprintf(stderr, "pinery: %s cannot be read\n", file);
+        *failed = PINERY_COMMAND_MISUSED;
         return false;
     }
     char limit[128];
-    snprintf(limit, sizeof limit, "the scenario took more than %.10g s besides its runs (--limit)", wish->limit);
+    snprintf(limit, sizeof limit, "the scenario took more than %.10g s besides its runs (--limit)", limit_s);
     struct pinery_lua_guard guard = {
-        .deadline_s = pinery_lua_clock() + wish->limit, .instructions = LLONG_MAX, .limit = limit};
+        .deadline_s = pinery_lua_clock() + limit_s, .instructions = LLONG_MAX, .limit = limit};
     lua_createtable(L, 0, 1);
-    lua_pushstring(L, wish->file);
+    lua_pushstring(L, file);
     lua_rawseti(L, -2, 0);
     lua_setglobal(L, "arg");
     lua_pushcfunction(L, pinery_lua_traceback);
     int base = lua_gettop(L);
-    int status = luaL_loadfile(L, wish->file);
+    int status = luaL_loadfile(L, file);
     if (status == LUA_OK) {
         pinery_lua_guard_enter(L, &guard);
         status = lua_pcall(L, 0, LUA_MULTRET, base);
@@ -64,7 +63,7 @@ static bool run_lines(lua_State *L, struct wishes *wish) {
     }
     lua_remove(L, base);
     if (status != LUA_OK) {
-        fail(wish, luaL_tolstring(L, -1, NULL));
+        *failed = pinery_command_say(PINERY_COMMAND_FAILED, luaL_tolstring(L, -1, NULL));
     }
     return status == LUA_OK;
 }
@@ -186,7 +185,7 @@ static bool report(lua_State *L, int at, bool compared, const struct wishes *wis
 /* Stack: the wishes. */
 static int body(lua_State *L) {
     struct wishes *wish = lua_touserdata(L, 1);
-    if (!run_lines(L, wish)) {
+    if (!pinery_command_lines(L, wish->file, wish->limit, &wish->status)) {
         return 0;
     }
     luaL_checkstack(L, 20, NULL);

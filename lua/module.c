@@ -48,6 +48,7 @@ PINERY_API int luaopen_pinery(lua_State *L) {
                                          {"run", pinery_lua_run},
                                          {"compare", pinery_lua_compare},
                                          {"fit", pinery_lua_fit},
+                                         {"steady", pinery_lua_steady},
                                          {"fields", pinery_lua_fields},
                                          {"names", pinery_lua_names},
                                          {"presets", pinery_lua_presets},

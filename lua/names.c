@@ -4,11 +4,11 @@
 
 #include "binding.h"
 
-static const pinery_fields *const lists[] = {&pinery_house_fields,    &pinery_cover_fields,  &pinery_drive_fields,
-                                             &pinery_cloth_fields,    &pinery_pipe_fields,   &pinery_lamp_fields,
-                                             &pinery_fan_fields,      &pinery_boiler_fields, &pinery_crop_fields,
-                                             &pinery_strategy_fields, &pinery_period_fields, &pinery_screen_fields,
-                                             &pinery_lighting_fields, &pinery_options_fields};
+static const pinery_fields *const lists[] = {
+    &pinery_house_fields,    &pinery_cover_fields,    &pinery_drive_fields,     &pinery_cloth_fields,
+    &pinery_pipe_fields,     &pinery_lamp_fields,     &pinery_fan_fields,       &pinery_boiler_fields,
+    &pinery_crop_fields,     &pinery_strategy_fields, &pinery_period_fields,    &pinery_screen_fields,
+    &pinery_lighting_fields, &pinery_options_fields,  &pinery_conditions_fields};
 
 static void push_row(lua_State *L, const pinery_field *field) {
     static const char *const kinds[] = {"number", "whole number", "true or false", "choice", "text"};
@@ -73,11 +73,12 @@ static const struct {
 #undef X
 };
 
-/* pinery.names "results", "readings", "meters", "headings", "seen" or "columns" */
+/* pinery.names "results", "readings", "meters", "headings", "seen", "columns" or "steady" */
 int pinery_lua_names(lua_State *L) {
-    static const char *const kinds[] = {"results", "readings", "meters", "headings", "seen", "columns", NULL};
-    static const int lengths[] = {PINERY_N_RESULTS,  PINERY_N_READINGS,          PINERY_N_METERS,
-                                  PINERY_N_HEADINGS, sizeof seen / sizeof *seen, sizeof columns / sizeof *columns};
+    static const char *const kinds[] = {"results", "readings", "meters", "headings", "seen", "columns", "steady", NULL};
+    static const int lengths[] = {PINERY_N_RESULTS,       PINERY_N_READINGS,          PINERY_N_METERS,
+                                  PINERY_N_HEADINGS,      sizeof seen / sizeof *seen, sizeof columns / sizeof *columns,
+                                  PINERY_N_STEADY_RESULTS};
     int kind = luaL_checkoption(L, 1, NULL, kinds);
     lua_createtable(L, lengths[kind], 0);
     for (int i = 0; i < lengths[kind]; i++) {
@@ -85,6 +86,7 @@ int pinery_lua_names(lua_State *L) {
                                   : kind == 1 ? pinery_reading_name((pinery_reading)i)
                                   : kind == 2 ? pinery_meter_name((pinery_meter)i)
                                   : kind == 3 ? pinery_heading_name((pinery_heading)i)
+                                  : kind == 6 ? pinery_steady_result_name((pinery_steady_result)i)
                                               : NULL;
         if (name) {
             push_name(L, i + 1, name->key, name->unit, name->doc);

@@ -108,6 +108,7 @@ local places_of = {
     .. "one for each group of lamps), `control` (a function)",
   options = "`options` of `pinery.run` and `pinery.compare`; besides: `control_limit`, instructions a control function "
     .. "may take in one call, 1e7",
+  conditions = "`pinery.steady { ... }`; besides: `house`",
 }
 
 local function rows(out, names)
@@ -138,10 +139,11 @@ function pinery.reference()
     end
     add("")
   end
-  for _, kind in ipairs { "results", "meters", "headings", "seen", "readings", "columns" } do
+  for _, kind in ipairs { "results", "meters", "headings", "seen", "readings", "columns", "steady" } do
     local titles = {
       results = "Results of a run", meters = "Meters", headings = "Headings of the books",
       seen = "What a control function sees", readings = "Readings, seen as well", columns = "Columns of a weather",
+      steady = "A house at rest, `pinery.steady { ... }`",
     }
     add("## " .. titles[kind], "", "| name | unit | what it is |", "|---|---|---|")
     rows(out, pinery.names(kind))

@@ -48,6 +48,7 @@ const struct pinery_lua_shape pinery_lua_strategy_shape = {
     .fields = &pinery_strategy_fields, PARTS(strategy_parts), .bases = true, .also = "control"};
 
 const struct pinery_lua_shape pinery_lua_options_shape = {.fields = &pinery_options_fields, .also = "control_limit"};
+const struct pinery_lua_shape pinery_lua_conditions_shape = {.fields = &pinery_conditions_fields, .also = "house"};
 
 void pinery_lua_preset_push(lua_State *L, const char *kind, int index) {
     const struct pinery_lua_shape *const shapes[] = {&cover, &cloth, &lamp, &crop};

@@ -69,6 +69,9 @@ expect 2 err '^pinery: a value is missing after --json; see' run pair.lua --json
 expect 2 err '^pinery: one too many: bad.lua; see' run pair.lua bad.lua
 expect 2 err '^pinery: which scenario' run
 expect 2 err '^pinery: absent.lua cannot be read$' run absent.lua
+expect 2 err '^pinery: which scenario' night
+expect 2 err '^pinery: --wind -1 is not a number in 0 .. 40$' night pair.lua --wind -1
+expect 2 err '^pinery: absent.lua cannot be read$' night absent.lua
 expect 2 err '^pinery: --days few is not a number in 0.1 .. 10000$' run pair.lua --days few
 expect 2 err '^pinery: --csv pair.lua is not a folder' run pair.lua --csv pair.lua
 expect 2 err '^pinery: expected pinery weather FILE' weather
@@ -85,6 +88,8 @@ expect 1 err '^pinery: endless.lua:1: the scenario took more than 0.2 s besides 
 expect 1 err '^pinery: shut/fans: bad.lua:5: orders.vent_lee = [0-9.]* is outside 0 .. 1$' run bad.lua
 expect 1 err '^pinery: number.lua: the scenario returns a number, expected' run number.lua
 expect 1 err '^pinery: no luck$' run luck.lua
+expect 1 err '^pinery: number.lua: the scenario returns no' night number.lua
+expect 1 err '^pinery: no luck$' night luck.lua
 echo "local nothing = 3" >nothing.lua
 expect 1 err "^pinery: the scenario returns nothing to report" run nothing.lua --quiet --json x.json
 expect 1 err "no place 'Atlantis'" weather --typical Atlantis
@@ -98,6 +103,8 @@ expect 0 out '^Denver$' places
 expect 0 out '^cloth$' presets
 expect 0 out . presets lamp
 expect 0 out '^# Fields$' fields
+expect 0 out '^slits, drawn ' night pair.lua --outside -10 --cloud 0.5
+expect 0 out '^double low-e glass ' run "$source/scenarios/night_test.lua"
 expect 0 out '^Denver: latitude' weather --typical Denver --seed 7
 expect 0 out '^by itself$' itself.lua
 expect 0 out 'shut/fans' run pair.lua
