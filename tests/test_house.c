@@ -188,6 +188,8 @@ static void lamps_boiler_cloths_and_calendar_make_sense(void **state) {
         ".. 6.5 (far red)");
     REFUSED((h.boiler.basis = 1, h.boiler.efficiency = 1.05),
             "house: boiler: efficiency = 1.05 on the gross heating value; more than 1 is possible on the net one only");
+    REFUSED((h.inner_wall_share = 0.5, h.walls = 0),
+            "house: inner_wall_share = 0.5 of no walls; expected walls = true with it, or 0");
     REFUSED(strcpy(h.drive[0].cloth[1].name, "energy cloth"),
             "house: drive 1: both cloths are named \"energy cloth\"; a drive with two has two different ones");
     REFUSED(h.crop.points = 25, "house: crop: calendar has 25 points; 0 .. 24 are possible");

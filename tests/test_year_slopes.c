@@ -92,6 +92,7 @@ static void unmake(struct case_ *c) {
  * what lamps and circulation fans do to the leaf's resistances. */
 static void slopes_against_differences(void **state) {
     pinery_house house = year_house_full();
+    house.inner_wall_share = 0.3;
     struct case_ *c = make(&house);
     const struct pinery_year_layout *at = &c->model.at;
     size_t rows = (size_t)at->all + 1, width = (size_t)at->width;
@@ -148,6 +149,7 @@ static void every_flow_is_booked(void **state) {
 #undef X
     };
     pinery_house house = year_house_full();
+    house.inner_wall_share = 0.3;
     struct case_ *c = make(&house);
     const struct pinery_year_layout *at = &c->model.at;
     size_t rows = (size_t)at->all + 1, width = (size_t)at->width;

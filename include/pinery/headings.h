@@ -26,6 +26,7 @@ extern "C" {
     X(through_sky, OUT, 0, "long wave from inside through the cover to the sky")        \
     X(cover_wind, OUT, 0, "convection from the cover to the outside air")               \
     X(wall_out, OUT, 0, "heat through gables and sides")                                \
+    X(neighbours, OUT, 0, "heat through inner walls to the rooms next door")            \
     X(vents, OUT, 1, "air through the vents")                                           \
     X(leakage, OUT, 1, "air that leaks through the cover")                              \
     X(ground, OUT, 0, "heat into the deep ground")                                      \

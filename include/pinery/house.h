@@ -108,41 +108,45 @@ extern "C" {
     X(REAL, max_power, "W/m2", 300, 0, 2000, "", "heat to all circuits")
 
 /* The house proper. */
-#define PINERY_HOUSE_FIELDS(X)                                                                                        \
-    X(TEXT, name, "", 0, 0, 0, "", "what it is called in tables")                                                     \
-    X(REAL, length, "m", 100, 3, 2000, "", "along the ridges")                                                        \
-    X(REAL, width, "m", 96, 3, 2000, "", "across the ridges")                                                         \
-    X(REAL, gutter_height, "m", 5.5, 1.5, 15, "", "above the floor")                                                  \
-    X(REAL, span, "m", 4.0, 1, 40, "", "width of one ridge")                                                          \
-    X(REAL, roof_slope, "deg", 22, 1, 60, "", "of the roof planes")                                                   \
-    X(REAL, ridge_azimuth, "deg", 0, -180, 360, "", "direction of the ridges, clockwise from north")                  \
-    X(REAL, split_height, "m", 1.2, 0.2, 5, "", "between the lower air and the upper air")                            \
-    X(BOOL, walls, "", 1, 0, 1, "", "0: a piece out of the middle of a large house, no gables, sides or slab edge")   \
-    X(REAL, wall_cloth_resistance, "m2 K/W", 0, 0, 5, "", "of a cloth that hangs before the walls at night; 0: none") \
-    X(REAL, structure_shade, "", 0.08, 0, 0.6, "", "share of the light that bars, gutters and trusses take")          \
-    X(REAL, vent_area, "m2/m2", 0.10, 0, 1, "",                                                                       \
-      "flaps of one side of the ridges per m2 of floor; lee and wind side are alike")                                 \
-    X(REAL, vent_angle, "deg", 44, 5, 90, "", "of a fully open flap")                                                 \
-    X(REAL, vent_flap, "m", 1.0, 0.1, 5, "", "from the hinge to the free edge of a flap")                             \
-    X(REAL, vent_discharge, "", 0.644, 0.1, 1, "", "discharge coefficient C_d of the vents")                          \
-    X(REAL, vent_wind_lee, "", 0.03, 0, 0.5, "", "wind effect coefficient C_w of vents on the lee side")              \
-    X(REAL, vent_wind_windward, "", 0.09, 0, 0.5, "", "wind effect coefficient C_w of vents on the wind side")        \
-    X(REAL, vent_run_time, "s", 300, 5, 3600, "", "for the whole way")                                                \
-    X(REAL, leakage, "m3/(m2 s) per m/s", 1e-4, 0, 5e-3, "", "air that leaks through the cover per wind speed")       \
-    X(REAL, slit_fall_share, "", 0.5, 0, 1, "",                                                                       \
-      "of the cold air that falls through a slit, what reaches the lower air; no source")                             \
-    X(REAL, wind_factor, "", 0.9, 0.1, 1.5, "", "wind at the cover over wind at the station")                         \
-    X(CHOICE, outside_convection, "", 0, 0, 3, "bot|mcadams|watmuff|papadakis", "law of heat loss to the wind")       \
-    X(REAL, pressure_span, "", 0.4, 0, 2, "", "pressure-coefficient difference from end to end of the roof")          \
-    X(REAL, floor_reflectance, "", 0.3, 0, 1, "", "of solar radiation")                                               \
-    X(REAL, floor_emissivity, "", 0.93, 0.1, 1, "", "long wave")                                                      \
-    X(REAL, soil_conductivity, "W/(m K)", 1.5, 0.05, 10, "", "of the ground")                                         \
-    X(REAL, soil_capacity, "J/(m3 K)", 3.0e6, 1e5, 1e7, "", "of the ground")                                          \
-    X(REAL, soil_depth, "m", 4, 0.5, 20, "", "at which the ground keeps its yearly mean")                             \
-    X(INT, soil_layers, "", 7, 6, 12, "", "fine at the top")                                                          \
-    X(REAL, water_temperature, "degC", 12, 1, 40, "", "of the irrigation water")                                      \
-    X(REAL, co2, "ppm", 450, 200, 5000, "", "carbon dioxide in the house air, for the stomata")                       \
-    X(REAL, interior_capacity, "J/(m2 K)", 10000, 0, 500000, "",                                                      \
+#define PINERY_HOUSE_FIELDS(X)                                                                                         \
+    X(TEXT, name, "", 0, 0, 0, "", "what it is called in tables")                                                      \
+    X(REAL, length, "m", 100, 3, 2000, "", "along the ridges")                                                         \
+    X(REAL, width, "m", 96, 3, 2000, "", "across the ridges")                                                          \
+    X(REAL, gutter_height, "m", 5.5, 1.5, 15, "", "above the floor")                                                   \
+    X(REAL, span, "m", 4.0, 1, 40, "", "width of one ridge")                                                           \
+    X(REAL, roof_slope, "deg", 22, 1, 60, "", "of the roof planes")                                                    \
+    X(REAL, ridge_azimuth, "deg", 0, -180, 360, "", "direction of the ridges, clockwise from north")                   \
+    X(REAL, split_height, "m", 1.2, 0.2, 5, "", "between the lower air and the upper air")                             \
+    X(BOOL, walls, "", 1, 0, 1, "", "0: a piece out of the middle of a large house, no gables, sides or slab edge")    \
+    X(REAL, wall_cloth_resistance, "m2 K/W", 0, 0, 5, "", "of a cloth that hangs before the walls at night; 0: none")  \
+    X(REAL, inner_wall_share, "", 0, 0, 1, "", "of gables and sides, what stands between this house and heated rooms") \
+    X(REAL, inner_wall_u, "W/(m2 K)", 3.8, 0, 10, "", "of such a wall, from air to air; 3.8 is a single pane")         \
+    X(REAL, neighbour, "degC", 18, -20, 50, "", "air in those rooms, in the dark")                                     \
+    X(REAL, neighbour_sun, "K", 0, 0, 30, "", "what it is warmer at 1000 W/m2 of global radiation, in proportion")     \
+    X(REAL, structure_shade, "", 0.08, 0, 0.6, "", "share of the light that bars, gutters and trusses take")           \
+    X(REAL, vent_area, "m2/m2", 0.10, 0, 1, "",                                                                        \
+      "flaps of one side of the ridges per m2 of floor; lee and wind side are alike")                                  \
+    X(REAL, vent_angle, "deg", 44, 5, 90, "", "of a fully open flap")                                                  \
+    X(REAL, vent_flap, "m", 1.0, 0.1, 5, "", "from the hinge to the free edge of a flap")                              \
+    X(REAL, vent_discharge, "", 0.644, 0.1, 1, "", "discharge coefficient C_d of the vents")                           \
+    X(REAL, vent_wind_lee, "", 0.03, 0, 0.5, "", "wind effect coefficient C_w of vents on the lee side")               \
+    X(REAL, vent_wind_windward, "", 0.09, 0, 0.5, "", "wind effect coefficient C_w of vents on the wind side")         \
+    X(REAL, vent_run_time, "s", 300, 5, 3600, "", "for the whole way")                                                 \
+    X(REAL, leakage, "m3/(m2 s) per m/s", 1e-4, 0, 5e-3, "", "air that leaks through the cover per wind speed")        \
+    X(REAL, slit_fall_share, "", 0.5, 0, 1, "",                                                                        \
+      "of the cold air that falls through a slit, what reaches the lower air; no source")                              \
+    X(REAL, wind_factor, "", 0.9, 0.1, 1.5, "", "wind at the cover over wind at the station")                          \
+    X(CHOICE, outside_convection, "", 0, 0, 3, "bot|mcadams|watmuff|papadakis", "law of heat loss to the wind")        \
+    X(REAL, pressure_span, "", 0.4, 0, 2, "", "pressure-coefficient difference from end to end of the roof")           \
+    X(REAL, floor_reflectance, "", 0.3, 0, 1, "", "of solar radiation")                                                \
+    X(REAL, floor_emissivity, "", 0.93, 0.1, 1, "", "long wave")                                                       \
+    X(REAL, soil_conductivity, "W/(m K)", 1.5, 0.05, 10, "", "of the ground")                                          \
+    X(REAL, soil_capacity, "J/(m3 K)", 3.0e6, 1e5, 1e7, "", "of the ground")                                           \
+    X(REAL, soil_depth, "m", 4, 0.5, 20, "", "at which the ground keeps its yearly mean")                              \
+    X(INT, soil_layers, "", 7, 6, 12, "", "fine at the top")                                                           \
+    X(REAL, water_temperature, "degC", 12, 1, 40, "", "of the irrigation water")                                       \
+    X(REAL, co2, "ppm", 450, 200, 5000, "", "carbon dioxide in the house air, for the stomata")                        \
+    X(REAL, interior_capacity, "J/(m2 K)", 10000, 0, 500000, "",                                                       \
       "of benches, frame and pots, with the air below the drives")
 
 /* The crop. */

@@ -231,6 +231,10 @@ static pinery_status check_resolved(const pinery_house *house, pinery_error *err
     pinery_status status = check_shell(house, error);
     if (!status)
         status = check_cover("house: cover", &house->cover, error);
+    if (!status && house->inner_wall_share > 0.0 && !house->walls)
+        return pinery_base_fail(error, PINERY_BAD_INPUT,
+                                "house: inner_wall_share = %g of no walls; expected walls = true with it, or 0",
+                                house->inner_wall_share);
     if (!status && house->walls)
         status = check_cover("house: wall", &house->wall, error);
     if (!status)

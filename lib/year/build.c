@@ -52,10 +52,13 @@ static void prepare_roof(struct pinery_year_model *model) {
     if (house->walls) {
         double gable = house->width * (house->gutter_height + 0.25 * house->span * tan(model->tilt)) / model->area;
         double side = house->length * house->gutter_height / model->area;
-        shape.n_walls = 4;
+        double outer = 1.0 - house->inner_wall_share;
+        shape.n_walls = outer > 0.0 ? 4 : 0;
         for (int i = 0; i < 4; i++)
-            shape.wall[i] = (struct pinery_house_wall){i % 2 ? side : gable, (house->ridge_azimuth + 90.0 * i) * rad};
-        model->wall_area = 2.0 * (gable + side);
+            shape.wall[i] =
+                (struct pinery_house_wall){outer * (i % 2 ? side : gable), (house->ridge_azimuth + 90.0 * i) * rad};
+        model->wall_area = 2.0 * (gable + side) * outer;
+        model->inner_wall_area = 2.0 * (gable + side) * house->inner_wall_share;
     }
     pinery_house_roof_prepare(&shape, &cover, &wall, &model->roof);
 }
@@ -155,9 +158,10 @@ static void soil(struct pinery_year_model *model) {
     double column = inside, extra = 0.0;
     for (int i = 0; i <= ground.n; i++)
         column += 1.0 / ground.conductance[i];
-    if (house->walls) {
-        struct pinery_house_slab slab = pinery_house_slab_loss(model->area, 2.0 * (house->length + house->width), 0.3,
-                                                               house->soil_conductivity, 0.0, inside, 0.04);
+    double exposed = house->walls ? 2.0 * (house->length + house->width) * (1.0 - house->inner_wall_share) : 0.0;
+    if (exposed > 0.0) {
+        struct pinery_house_slab slab =
+            pinery_house_slab_loss(model->area, exposed, 0.3, house->soil_conductivity, 0.0, inside, 0.04);
         struct pinery_house_ground_split split = pinery_house_ground_edge(slab.coefficient, column, inside);
         model->edge = split.edge;
         extra = split.bottom;

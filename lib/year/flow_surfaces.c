@@ -98,6 +98,18 @@ static void walls(struct pinery_year_work *work, const struct pinery_year_net *n
                 model->wall_area * pinery_house_convect_wall_outside(s->out.wind));
 }
 
+/* A pane between two rooms, or another wall, by its U: 3.8 W/(m2 K) of a single pane is 0.13 m2 K/W of surface on
+ * either side, ISO 6946. Its own heat is left out, and neither light nor water passes it on balance. */
+static void inner_walls(struct pinery_year_work *work, const struct pinery_year_net *net) {
+    const struct pinery_year_model *model = work->model;
+    if (!(model->inner_wall_area > 0.0))
+        return;
+    double through = model->inner_wall_area * model->house.inner_wall_u;
+    for (int i = 0; i < 2; i++)
+        conductance(net, &work->state, PINERY_HEADING_neighbours, NODE_AIR_LOWER + i, NODE_NEIGHBOUR,
+                    through * (i ? 1.0 - model->wall_low : model->wall_low));
+}
+
 static void ground(struct pinery_year_work *work, const struct pinery_year_net *net, struct pinery_year_films *films) {
     const struct pinery_year_model *model = work->model;
     const struct pinery_year_state *s = &work->state;
@@ -138,6 +150,7 @@ void pinery_year_flow_surfaces(struct pinery_year_work *work, const struct piner
     canopy(work, net, films);
     cover(work, net, films);
     walls(work, net, films);
+    inner_walls(work, net);
     ground(work, net, films);
     pipes(work, net, films);
 }

@@ -25,7 +25,7 @@ static bool present(const struct pinery_year_model *model, int node) {
     case NODE_COVER_OUTER:
         return model->two_panes;
     case NODE_WALL:
-        return house->walls;
+        return model->wall_area > 0.0;
     default:
         return true;
     }

@@ -45,7 +45,8 @@ struct pinery_year_model {
     double deep;                           /* degC, yearly mean outside, of the deep ground */
     double area;                           /* m2 */
     double cover_area;                     /* m2 of cover per m2 of floor */
-    double wall_area;                      /* m2 of gables and sides per m2 of floor; 0 without walls */
+    double wall_area;                      /* m2 of gables and sides to the outside per m2 of floor; 0: none */
+    double inner_wall_area;                /* m2 of those to rooms next door per m2 of floor */
     double wall_low;                       /* share of the walls along the lower air */
     double tilt;                           /* rad, of the roof */
     double crop_height;                    /* m, of the air from the floor to the lowest drive */

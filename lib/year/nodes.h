@@ -26,6 +26,7 @@ enum pinery_year_node {
     NODE_OUTSIDE = PINERY_YEAR_N_NODES,
     NODE_SKY,
     NODE_DEEP,
+    NODE_NEIGHBOUR, /* heated rooms behind the inner walls */
     NODE_ELSEWHERE, /* sun, mains, boiler, gutter, drain */
     PINERY_YEAR_N_ENDS
 };
