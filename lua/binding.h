@@ -148,8 +148,8 @@ void pinery_lua_open_views(lua_State *L);
 
 enum pinery_lua_state { PINERY_LUA_IDLE, PINERY_LUA_FINISHED, PINERY_LUA_CLOSED };
 
-/* The handle of a result; it is there before the run, and a script gets it after. Its user values are the weather and
- * the control function. */
+/* The handle of a result; it is there before the run, and a script gets it after. Its user values are the weather, the
+ * control function, and { text = } or { why = } of that function as source. */
 struct pinery_lua_case {
     pinery_run *run;
     struct pinery_lua_weather *weather; /* NULL when the run does not hold it */
@@ -212,6 +212,8 @@ int pinery_lua_result_figure(lua_State *L);      /* result:figure { from = 1, da
 int pinery_lua_comparison_report(lua_State *L);  /* comparison:report() */
 int pinery_lua_comparison_save_json(lua_State *L);
 int pinery_lua_comparison_save_csv(lua_State *L);
+int pinery_lua_result_save_input(lua_State *L); /* result:save_input(path) */
+int pinery_lua_comparison_save_input(lua_State *L);
 int pinery_lua_weather_report(lua_State *L); /* weather:report() */
 int pinery_lua_weather_figure(lua_State *L); /* weather:figure(path) */
 void pinery_lua_open_report(lua_State *L);
@@ -250,6 +252,9 @@ int pinery_lua_presets(lua_State *L);
 int pinery_lua_preset(lua_State *L);
 
 /* --- module.c --- */
+
+/* The table of the module, in the registry. */
+#define PINERY_LUA_MODULE "pinery.module"
 
 /* Register methods under a type name: __index is the function given, or the methods themselves when it is NULL. */
 void pinery_lua_type(lua_State *L, const char *name, const luaL_Reg *methods, lua_CFunction index);

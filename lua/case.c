@@ -86,7 +86,7 @@ struct pinery_lua_case *pinery_lua_case_push(lua_State *L, int index, int number
             lua_pushfstring(L, "case %d is a %s, expected { \"name\", strategy }", number, luaL_typename(L, index)));
     }
     check_keys(L, index, where);
-    struct pinery_lua_case *one = lua_newuserdatauv(L, sizeof *one, 2);
+    struct pinery_lua_case *one = lua_newuserdatauv(L, sizeof *one, 3);
     memset(one, 0, sizeof *one);
     luaL_setmetatable(L, PINERY_LUA_RESULT);
     int at = lua_gettop(L);
@@ -129,9 +129,32 @@ void pinery_lua_case_close(struct pinery_lua_case *one) {
     one->state = PINERY_LUA_CLOSED;
 }
 
+/* The control function as source, with the values it holds before it is called for the first time. */
+static void keep_control(lua_State *L, int index) {
+    luaL_checkstack(L, 6, NULL);
+    int top = lua_gettop(L);
+    if (lua_getiuservalue(L, index, 2) == LUA_TFUNCTION) {
+        lua_createtable(L, 0, 1);
+        lua_getfield(L, LUA_REGISTRYINDEX, PINERY_LUA_MODULE);
+        lua_getfield(L, -1, "keep");
+        lua_pushvalue(L, top + 1);
+        bool kept = lua_pcall(L, 1, 2, 0) == LUA_OK;
+        if (kept && !lua_isnil(L, -2)) {
+            lua_pop(L, 1);
+            lua_setfield(L, top + 2, "text");
+        } else {
+            lua_setfield(L, top + 2, "why");
+        }
+        lua_pushvalue(L, top + 2);
+        lua_setiuservalue(L, index, 3);
+    }
+    lua_settop(L, top);
+}
+
 void pinery_lua_case_begin(lua_State *L, int index) {
     struct pinery_lua_case *one = lua_touserdata(L, index);
     pinery_lua_case_close(one);
+    keep_control(L, index);
     lua_getiuservalue(L, index, 1);
     struct pinery_lua_weather *weather = lua_touserdata(L, -1);
     lua_pop(L, 1);

@@ -11,6 +11,8 @@ static const char help[] =
     "pinery SCENARIO.lua or pinery run SCENARIO.lua   run what a scenario compares, print it side by side\n"
     "    --json FILE         write the results as JSON\n"
     "    --summary FILE      write the results as CSV\n"
+    "    --input FILE        write house, strategy, options and weather as a scenario that gives the same to the last "
+    "bit\n"
     "    --csv FOLDER        write the hours of every run, FOLDER/NAME.csv\n"
     "    --netcdf FOLDER     write the hours of every run as NetCDF, FOLDER/NAME.nc\n"
     "    --months            print the months of every run\n"

@@ -7,7 +7,7 @@
 #include "command.h"
 
 struct wishes {
-    const char *file, *json, *csv, *figure, *summary, *netcdf;
+    const char *file, *json, *csv, *figure, *summary, *netcdf, *input;
     double from, days, limit;
     bool first, months, balance, quiet;
     int status;
@@ -164,7 +164,8 @@ static bool report_one(lua_State *L, int at, int n, const struct wishes *wish) {
 /* `at` is a finished comparison or a result. */
 static bool report(lua_State *L, int at, bool compared, const struct wishes *wish) {
     if (!print_report(L, at, NULL, wish) || (wish->json && !pinery_command_call(L, at, "save_json", wish->json)) ||
-        (wish->summary && !pinery_command_call(L, at, "save_csv", wish->summary))) {
+        (wish->summary && !pinery_command_call(L, at, "save_csv", wish->summary)) ||
+        (wish->input && !pinery_command_call(L, at, "save_input", wish->input))) {
         return false;
     }
     if (!compared) {
@@ -190,7 +191,8 @@ static int body(lua_State *L) {
     }
     luaL_checkstack(L, 20, NULL);
     if (lua_gettop(L) == 1) {
-        return wish->json || wish->csv || wish->summary || wish->netcdf || wish->figure || wish->months || wish->balance
+        return wish->json || wish->csv || wish->summary || wish->netcdf || wish->input || wish->figure ||
+                       wish->months || wish->balance
                    ? fail(wish, "the scenario returns nothing to report; end it with return pinery.compare { ... }")
                    : 0;
     }
@@ -222,13 +224,19 @@ static bool make_folder(const char *option, const char *folder) {
 int pinery_command_run(int argc, char **argv) {
     struct wishes wish = {0};
     const char *from = NULL, *days = NULL, *limit = NULL;
-    const struct pinery_command_option options[] = {
-        {"--json", &wish.json, NULL},     {"--csv", &wish.csv, NULL},
-        {"--figure", &wish.figure, NULL}, {"--from", &from, NULL},
-        {"--days", &days, NULL},          {"--limit", &limit, NULL},
-        {"--months", NULL, &wish.months}, {"--balance", NULL, &wish.balance},
-        {"--quiet", NULL, &wish.quiet},   {"--summary", &wish.summary, NULL},
-        {"--netcdf", &wish.netcdf, NULL}, {NULL, NULL, NULL}};
+    const struct pinery_command_option options[] = {{"--json", &wish.json, NULL},
+                                                    {"--csv", &wish.csv, NULL},
+                                                    {"--figure", &wish.figure, NULL},
+                                                    {"--from", &from, NULL},
+                                                    {"--days", &days, NULL},
+                                                    {"--limit", &limit, NULL},
+                                                    {"--months", NULL, &wish.months},
+                                                    {"--balance", NULL, &wish.balance},
+                                                    {"--quiet", NULL, &wish.quiet},
+                                                    {"--summary", &wish.summary, NULL},
+                                                    {"--netcdf", &wish.netcdf, NULL},
+                                                    {"--input", &wish.input, NULL},
+                                                    {NULL, NULL, NULL}};
     if (!pinery_command_options(argc, argv, options, &wish.file) ||
         !pinery_command_number("--from", from, 1, 1, 10000, &wish.from) ||
         !pinery_command_number("--days", days, 2, 0.1, 10000, &wish.days) ||

@@ -357,6 +357,7 @@ void pinery_lua_open_comparison(lua_State *L) {
                                        {"held", pinery_lua_comparison_held},
                                        {"save_json", pinery_lua_comparison_save_json},
                                        {"save_csv", pinery_lua_comparison_save_csv},
+                                       {"save_input", pinery_lua_comparison_save_input},
                                        {"__len", length},
                                        {"__tostring", text},
                                        {NULL, NULL}};

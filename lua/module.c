@@ -36,6 +36,18 @@ static int where(lua_State *L) {
     return 1;
 }
 
+/* pinery.library "=[pinery blocks]": the text of that part of the strategy library, or nil. */
+static int library(lua_State *L) {
+    const char *chunk = luaL_checkstring(L, 1);
+    for (const struct pinery_lua_source *source = pinery_lua_sources; source->name; source++) {
+        if (strcmp(lua_pushfstring(L, "=[pinery %s]", source->name), chunk) == 0) {
+            lua_pushlstring(L, source->text, source->length);
+            return 1;
+        }
+    }
+    return 0;
+}
+
 static int normals(lua_State *L) {
     pinery_lua_normals(L);
     return 1;
@@ -55,6 +67,7 @@ PINERY_API int luaopen_pinery(lua_State *L) {
                                          {"preset", pinery_lua_preset},
                                          {"path", path},
                                          {"where", where},
+                                         {"library", library},
                                          {"normals", normals},
                                          {NULL, NULL}};
     pinery_lua_guard_open(L);
@@ -67,6 +80,8 @@ PINERY_API int luaopen_pinery(lua_State *L) {
     luaL_newlib(L, functions);
     lua_pushliteral(L, PINERY_VERSION);
     lua_setfield(L, -2, "version");
+    lua_pushvalue(L, -1);
+    lua_setfield(L, LUA_REGISTRYINDEX, PINERY_LUA_MODULE);
     for (const struct pinery_lua_source *source = pinery_lua_sources; source->name; source++) {
         const char *chunk = lua_pushfstring(L, "=[pinery %s]", source->name);
         if (luaL_loadbufferx(L, source->text, source->length, chunk, "t") != LUA_OK) {

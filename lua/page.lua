@@ -5,7 +5,8 @@ local function key_text(key)
   if type(key) == "string" and key:match "^[%a_][%w_]*$" and load("local " .. key) then -- no reserved word
     return key
   end
-  return "[" .. (type(key) == "string" and string.format("%q", key) or tostring(key)) .. "]"
+  return "[" .. (type(key) == "string" and string.format("%q", key) or math.type(key) == "float"
+    and string.format("%.17g", key) or tostring(key)) .. "]"
 end
 
 local function less(a, b)
@@ -31,7 +32,8 @@ local function write(out, value, indent)
     out[#out + 1] = indent .. "}"
   elseif math.type(value) == "float" and value == value and math.abs(value) ~= math.huge then
     local short = string.format("%.15g", value)
-    out[#out + 1] = tonumber(short) == value and short or string.format("%.17g", value)
+    out[#out + 1] = value == 0 and 1 / value < 0 and "-0.0" or tonumber(short) == value and short
+      or string.format("%.17g", value)
   elseif type(value) == "string" then
     out[#out + 1] = (string.format("%q", value):gsub("\\\n", "\\n"))
   elseif type(value) == "number" or type(value) == "boolean" then

@@ -15,6 +15,8 @@ struct job {
     const pinery_report_entry *entry;
     const pinery_weather *weather;
     double from, days;
+    const char *text;
+    size_t length;
 };
 
 static pinery_status write_compare(FILE *out, const struct job *job, pinery_error *error) {
@@ -43,6 +45,12 @@ static pinery_status write_netcdf(FILE *out, const struct job *job, pinery_error
 
 static pinery_status write_csv(FILE *out, const struct job *job, pinery_error *error) {
     return pinery_report_csv(out, job->n, job->entry, error);
+}
+
+static pinery_status write_text(FILE *out, const struct job *job, pinery_error *error) {
+    (void)error;
+    fwrite(job->text, 1, job->length, out);
+    return PINERY_OK;
 }
 
 static pinery_status write_weather(FILE *out, const struct job *job, pinery_error *error) {
@@ -287,6 +295,41 @@ int pinery_lua_comparison_save_csv(lua_State *L) {
     struct job job = comparison_job(L);
     job.write = write_csv;
     return save(L, path_argument(L, 2), &job);
+}
+
+/* --- input --- */
+
+/* Stack: the path is argument 2, the list of results and the name of the reference or nil on top. */
+static int save_input(lua_State *L) {
+    lua_getfield(L, LUA_REGISTRYINDEX, PINERY_LUA_MODULE);
+    lua_getfield(L, -1, "input_source");
+    lua_replace(L, -2);
+    lua_insert(L, -3);
+    lua_call(L, 2, 2);
+    if (lua_isnil(L, -2)) {
+        return 2;
+    }
+    lua_pop(L, 1);
+    struct job job = {.write = write_text};
+    job.text = lua_tolstring(L, -1, &job.length);
+    return save(L, path_argument(L, 2), &job);
+}
+
+int pinery_lua_result_save_input(lua_State *L) {
+    pinery_lua_result(L, 1);
+    lua_createtable(L, 1, 0);
+    lua_pushvalue(L, 1);
+    lua_rawseti(L, -2, 1);
+    lua_pushnil(L);
+    return save_input(L);
+}
+
+int pinery_lua_comparison_save_input(lua_State *L) {
+    pinery_lua_comparison_cases(L, 1);
+    lua_rawgeti(L, -1, pinery_lua_comparison_reference(L, 1) + 1);
+    lua_pushstring(L, pinery_lua_result(L, lua_gettop(L))->label);
+    lua_replace(L, -2);
+    return save_input(L);
 }
 
 /* --- weather --- */

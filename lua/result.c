@@ -150,10 +150,11 @@ static int cost(lua_State *L) {
     return 1;
 }
 
-/* The whole resolved input, tables that make the same run again. */
+/* The whole resolved input, tables that make the same run again: house, strategy, options, weather, name; with a
+ * control function its source as control = { text = }, or { why = } there is none. */
 static int input(lua_State *L) {
     struct pinery_lua_case *one = pinery_lua_result(L, 1);
-    lua_createtable(L, 0, 4);
+    lua_createtable(L, 0, 6);
     pinery_lua_record_push(L, &pinery_lua_house_shape, &one->house);
     lua_setfield(L, -2, "house");
     pinery_lua_record_push(L, &pinery_lua_strategy_shape, &one->strategy);
@@ -161,9 +162,15 @@ static int input(lua_State *L) {
     lua_setfield(L, -2, "control");
     lua_setfield(L, -2, "strategy");
     pinery_lua_record_push(L, &pinery_lua_options_shape, &one->options);
+    lua_pushnumber(L, one->control_limit);
+    lua_setfield(L, -2, "control_limit");
     lua_setfield(L, -2, "options");
     lua_getiuservalue(L, 1, 1);
     lua_setfield(L, -2, "weather");
+    lua_pushstring(L, one->label);
+    lua_setfield(L, -2, "name");
+    lua_getiuservalue(L, 1, 3);
+    lua_setfield(L, -2, "control");
     return 1;
 }
 
@@ -220,6 +227,7 @@ void pinery_lua_open_result(lua_State *L) {
                                        {"save_csv", pinery_lua_result_save_csv},
                                        {"save_hours", pinery_lua_result_save_hours},
                                        {"save_netcdf", pinery_lua_result_save_netcdf},
+                                       {"save_input", pinery_lua_result_save_input},
                                        {"close", close},
                                        {"__close", close},
                                        {"__gc", close},

@@ -1,6 +1,7 @@
 /* Weather as a handle of a script. */
 #include <math.h>
 #include <string.h>
+#include <unistd.h>
 
 #include "binding.h"
 
@@ -47,6 +48,25 @@ static unsigned seed_field(lua_State *L, const char *where) {
     return (unsigned)seed;
 }
 
+/* Push what makes the same weather again from anywhere: { file = its whole path } or { typical =, seed = }. */
+static void push_origin(lua_State *L, const char *path, const char *place, unsigned seed) {
+    lua_createtable(L, 0, 2);
+    if (path) {
+        char folder[4096];
+        if (path[0] != '/' && getcwd(folder, sizeof folder)) {
+            path = lua_pushfstring(L, "%s/%s", folder, path);
+            lua_insert(L, -2);
+        }
+        lua_pushstring(L, path);
+        lua_setfield(L, -2, "file");
+    } else {
+        lua_pushstring(L, place);
+        lua_setfield(L, -2, "typical");
+        lua_pushinteger(L, seed);
+        lua_setfield(L, -2, "seed");
+    }
+}
+
 int pinery_lua_new_weather(lua_State *L) {
     lua_settop(L, 1);
     const char *where = pinery_lua_where(L);
@@ -63,9 +83,11 @@ int pinery_lua_new_weather(lua_State *L) {
         pinery_lua_raise(L, where, "weather: give either file or typical");
     }
     const char *path = file ? pinery_lua_path(L, file) : pinery_lua_normals(L);
-    struct pinery_lua_weather *handle = lua_newuserdatauv(L, sizeof *handle, 0);
+    struct pinery_lua_weather *handle = lua_newuserdatauv(L, sizeof *handle, 1);
     *handle = (struct pinery_lua_weather){0};
     luaL_setmetatable(L, PINERY_LUA_WEATHER);
+    push_origin(L, file ? path : NULL, place, seed);
+    lua_setiuservalue(L, -2, 1);
     pinery_error error;
     pinery_status status = file ? pinery_weather_read(path, &handle->weather, &error)
                                 : pinery_weather_generate(path, place, seed, &handle->weather, &error);
@@ -111,7 +133,7 @@ void pinery_lua_weather_release(struct pinery_lua_weather *handle) {
     free_unused(handle);
 }
 
-static int close(lua_State *L) {
+static int close_weather(lua_State *L) {
     struct pinery_lua_weather *handle = luaL_checkudata(L, 1, PINERY_LUA_WEATHER);
     handle->closed = true;
     free_unused(handle);
@@ -205,6 +227,13 @@ static int get(lua_State *L) {
     return 1;
 }
 
+/* weather:origin(): { file = } or { typical =, seed = }, or nil when it is neither. */
+static int origin(lua_State *L) {
+    luaL_checkudata(L, 1, PINERY_LUA_WEATHER);
+    lua_getiuservalue(L, 1, 1);
+    return 1;
+}
+
 static int text(lua_State *L) {
     struct pinery_lua_weather *handle = luaL_checkudata(L, 1, PINERY_LUA_WEATHER);
     lua_pushfstring(L, "weather %s", handle->closed ? "(closed)" : pinery_weather_source(handle->weather));
@@ -215,11 +244,12 @@ void pinery_lua_open_weather(lua_State *L) {
     static const luaL_Reg methods[] = {{"values", values},
                                        {"filled", filled},
                                        {"remarks", remarks},
+                                       {"origin", origin},
                                        {"report", pinery_lua_weather_report},
                                        {"figure", pinery_lua_weather_figure},
-                                       {"close", close},
-                                       {"__close", close},
-                                       {"__gc", close},
+                                       {"close", close_weather},
+                                       {"__close", close_weather},
+                                       {"__gc", close_weather},
                                        {"__tostring", text},
                                        {NULL, NULL}};
     pinery_lua_type(L, PINERY_LUA_WEATHER, methods, get);

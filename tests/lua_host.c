@@ -34,9 +34,11 @@ int main(int argc, char **argv) {
         return EXIT_FAILURE;
     }
     luaL_openlibs(L);
-    lua_createtable(L, 1, 0);
-    lua_pushstring(L, argv[1]);
-    lua_rawseti(L, -2, 0);
+    lua_createtable(L, 1, 1);
+    for (int i = 0; i < 2; i++) {
+        lua_pushstring(L, argv[i]);
+        lua_rawseti(L, -2, i - 1);
+    }
     lua_setglobal(L, "arg");
     const char *init = getenv("LUA_INIT");
     int status = run(L, luaL_loadstring(L, init ? init : ""), "LUA_INIT");

@@ -115,6 +115,11 @@ expect 0 none '' run pair.lua --quiet --json x.json --csv hours
 want 'grep -q "\"slits\"" x.json'
 want '[ "$(wc -l <hours/slits.csv)" -eq 49 ] && [ -s "hours/shut_fans.csv" ]'
 want '[ "$(ls | grep -c "^x.json")" -eq 1 ]'
+expect 0 none '' run pair.lua --quiet --input again.lua --summary sums.csv --netcdf hours
+expect 0 none '' run again.lua --quiet --input twice.lua --summary again.csv
+want 'cmp sums.csv again.csv && cmp again.lua twice.lua && [ -s "hours/shut_fans.nc" ]'
+expect 1 err '^pinery: absent/x.lua: cannot be written: No such file' run pair.lua --quiet --input absent/x.lua
+expect 2 err '^pinery: --netcdf pair.lua is not a folder' run pair.lua --netcdf pair.lua
 
 # A folder elsewhere: the scenario finds what it names beside itself, and PINERY_DATA is heeded.
 mkdir beside && mv pair.lua beside/ && printf 'time,a\n2019-01-01 00:00,1\n2019-01-01 01:00,2\n' >beside/a.csv
