@@ -34,7 +34,7 @@ function pinery.input_source(results, reference)
   local names, weathers, places, cases = {}, {}, {}, {}
   for i, result in ipairs(results) do
     local input = result:input()
-    local weather, why = weather_source(input.weather, input.name)
+    local weather, why = weather_source(input.weather, result.name)
     if not weather then
       return nil, why
     end
@@ -44,15 +44,15 @@ function pinery.input_source(results, reference)
     end
     input.strategy.control = nil
     local strategy = record(input.strategy)
-    if input.control then
-      if not input.control.text then
-        return nil, input.name .. ": " .. input.control.why
-      end
-      strategy = "{\n      control = " .. input.control.text .. "," .. strategy:sub(2)
+    local control, reason = result:control()
+    if control then
+      strategy = "{\n      control = " .. control .. "," .. strategy:sub(2)
+    elseif reason then
+      return nil, result.name .. ": " .. reason
     end
-    names[i] = string.format("%q", input.name)
+    names[i] = string.format("%q", result.name)
     cases[i] = string.format("  {\n    %q,\n    %s,\n    house = %s,\n    options = %s,\n    weather = weathers[%d],\n  },",
-      input.name, strategy, record(input.house), record(input.options), places[weather])
+      result.name, strategy, record(input.house), record(input.options), places[weather])
   end
   local what = #names == 1 and "the run " .. names[1] or "the runs " .. table.concat(names, ", ")
   local last = reference and string.format("  reference = %q,\n", reference) or ""

@@ -154,7 +154,7 @@ static int cost(lua_State *L) {
  * control function its source as control = { text = }, or { why = } there is none. */
 static int input(lua_State *L) {
     struct pinery_lua_case *one = pinery_lua_result(L, 1);
-    lua_createtable(L, 0, 6);
+    lua_createtable(L, 0, 4);
     pinery_lua_record_push(L, &pinery_lua_house_shape, &one->house);
     lua_setfield(L, -2, "house");
     pinery_lua_record_push(L, &pinery_lua_strategy_shape, &one->strategy);
@@ -167,11 +167,19 @@ static int input(lua_State *L) {
     lua_setfield(L, -2, "options");
     lua_getiuservalue(L, 1, 1);
     lua_setfield(L, -2, "weather");
-    lua_pushstring(L, one->label);
-    lua_setfield(L, -2, "name");
-    lua_getiuservalue(L, 1, 3);
-    lua_setfield(L, -2, "control");
     return 1;
+}
+
+/* result:control(): the control function as source, as it was before the run; nil without one; nil and why when its
+ * text cannot be had. */
+static int control(lua_State *L) {
+    pinery_lua_result(L, 1);
+    if (lua_getiuservalue(L, 1, 3) != LUA_TTABLE) {
+        return 1;
+    }
+    lua_getfield(L, -1, "text");
+    lua_getfield(L, -2, "why");
+    return 2;
 }
 
 static int close(lua_State *L) {
@@ -221,6 +229,7 @@ void pinery_lua_open_result(lua_State *L) {
                                        {"stored", stored},
                                        {"cost", cost},
                                        {"input", input},
+                                       {"control", control},
                                        {"report", pinery_lua_result_report},
                                        {"figure", pinery_lua_result_figure},
                                        {"save_json", pinery_lua_result_save_json},
