@@ -244,6 +244,18 @@ int pinery_lua_fit(lua_State *L);
 
 int pinery_lua_steady(lua_State *L);
 
+/* The same of two houses and strategies, without weather, control and options. */
+int pinery_lua_changes(lua_State *L);
+
+/* --- batch.c, study.c: what the studies written in Lua are made of --- */
+
+/* Field of the registry: a function that shows progress 0 .. 1, or nil. */
+#define PINERY_LUA_PROGRESS "pinery.progress"
+
+int pinery_lua_batch(lua_State *L);
+/* Push a table of functions for the Lua files of this folder, which no script sees. */
+void pinery_lua_push_inner(lua_State *L);
+
 /* --- names.c: the lists as tables, for the reference page --- */
 
 int pinery_lua_fields(lua_State *L);

@@ -74,6 +74,7 @@ static bool run_comparison(lua_State *L, int at, struct wishes *wish) {
         pinery_lua_comparison_keep_hours(L, at);
     }
     bool shown = !wish->quiet && isatty(STDERR_FILENO);
+    int top = lua_gettop(L);
     lua_pushcfunction(L, pinery_lua_traceback);
     lua_getfield(L, at, "run");
     lua_pushvalue(L, at);
@@ -90,7 +91,7 @@ static bool run_comparison(lua_State *L, int at, struct wishes *wish) {
         fail(wish, luaL_tolstring(L, -1, NULL));
         return false;
     }
-    lua_settop(L, at);
+    lua_settop(L, top);
     return true;
 }
 
@@ -161,8 +162,13 @@ static bool report_one(lua_State *L, int at, int n, const struct wishes *wish) {
            (!wish->figure || draw(L, at, n, wish));
 }
 
+/* `at` is a study: its text, and all its numbers as JSON. */
+static bool report_study(lua_State *L, int at, const struct wishes *wish) {
+    return print_report(L, at, NULL, wish) && (!wish->json || pinery_command_call(L, at, "save_json", wish->json));
+}
+
 /* `at` is a finished comparison or a result. */
-static bool report(lua_State *L, int at, bool compared, const struct wishes *wish) {
+static bool report_runs(lua_State *L, int at, bool compared, const struct wishes *wish) {
     if (!print_report(L, at, NULL, wish) || (wish->json && !pinery_command_call(L, at, "save_json", wish->json)) ||
         (wish->summary && !pinery_command_call(L, at, "save_csv", wish->summary)) ||
         (wish->input && !pinery_command_call(L, at, "save_input", wish->input))) {
@@ -183,31 +189,80 @@ static bool report(lua_State *L, int at, bool compared, const struct wishes *wis
     return true;
 }
 
+static bool is_study(lua_State *L, int at) {
+    bool study = lua_istable(L, at) && luaL_getmetafield(L, at, "__name") != LUA_TNIL;
+    if (study) {
+        study = lua_type(L, -1) == LUA_TSTRING && strcmp(lua_tostring(L, -1), "pinery.study") == 0;
+        lua_pop(L, 1);
+    }
+    return study;
+}
+
+/* What the scenario returned as value `number` of it; the JSON of the second goes to FILE-2.json, and so on. */
+static bool report(lua_State *L, int at, int number, const struct wishes *wishes) {
+    struct wishes wish = *wishes;
+    const char *dot = wish.json ? strrchr(wish.json, '.') : NULL;
+    if (wish.json && number > 1) {
+        lua_pushlstring(L, wish.json, dot ? (size_t)(dot - wish.json) : strlen(wish.json));
+        wish.json = lua_pushfstring(L, "%s-%d%s", lua_tostring(L, -1), number, dot ? dot : "");
+    }
+    if (number > 1 && !wish.quiet) {
+        putchar('\n');
+    }
+    if (is_study(L, at)) {
+        return report_study(L, at, &wish);
+    }
+    bool compared = luaL_testudata(L, at, PINERY_LUA_COMPARISON);
+    if (!compared && !luaL_testudata(L, at, PINERY_LUA_RESULT)) {
+        lua_pushfstring(L, "%s: the scenario returns a %s, expected pinery.compare { ... }, a result or a study",
+                        wish.file, luaL_typename(L, at));
+        pinery_command_say(PINERY_COMMAND_FAILED, lua_tostring(L, -1));
+        return false;
+    }
+    if (compared) {
+        struct wishes own = wish;
+        if (!run_comparison(L, at, &own)) {
+            return false;
+        }
+    }
+    return report_runs(L, at, compared, &wish);
+}
+
 /* Stack: the wishes. */
 static int body(lua_State *L) {
     struct wishes *wish = lua_touserdata(L, 1);
-    if (!pinery_command_lines(L, wish->file, wish->limit, &wish->status)) {
+    if (!wish->quiet && isatty(STDERR_FILENO)) {
+        lua_pushcfunction(L, progress);
+        lua_setfield(L, LUA_REGISTRYINDEX, PINERY_LUA_PROGRESS);
+    }
+    bool ran = pinery_command_lines(L, wish->file, wish->limit, &wish->status);
+    if (!wish->quiet && isatty(STDERR_FILENO)) {
+        wipe_progress();
+    }
+    if (!ran) {
         return 0;
     }
     luaL_checkstack(L, 20, NULL);
-    if (lua_gettop(L) == 1) {
+    int last = lua_gettop(L);
+    if (last == 1) {
         return wish->json || wish->csv || wish->summary || wish->netcdf || wish->input || wish->figure ||
                        wish->months || wish->balance
                    ? fail(wish, "the scenario returns nothing to report; end it with return pinery.compare { ... }")
                    : 0;
     }
-    bool compared = luaL_testudata(L, 2, PINERY_LUA_COMPARISON);
-    if (lua_isnil(L, 2) && lua_gettop(L) > 2) {
+    if (lua_isnil(L, 2) && last > 2) {
         return fail(wish, luaL_tolstring(L, 3, NULL));
     }
-    if (!compared && !luaL_testudata(L, 2, PINERY_LUA_RESULT)) {
-        lua_pushfstring(L, "%s: the scenario returns a %s, expected pinery.compare { ... } or a result", wish->file,
-                        luaL_typename(L, 2));
-        return fail(wish, lua_tostring(L, -1));
-    }
-    lua_settop(L, 2);
-    if ((compared && !run_comparison(L, 2, wish)) || !report(L, 2, compared, wish)) {
-        wish->status = PINERY_COMMAND_FAILED;
+    for (int at = 2; at <= last; at++) {
+        /* a value that came with its message: pinery.explain(...) at the end of the list */
+        if (lua_isnil(L, at) && at < last) {
+            return fail(wish, luaL_tolstring(L, at + 1, NULL));
+        }
+        if (!report(L, at, at - 1, wish)) {
+            wish->status = PINERY_COMMAND_FAILED;
+            return 0;
+        }
+        lua_settop(L, last);
     }
     return 0;
 }

@@ -172,6 +172,31 @@ int pinery_lua_differences(lua_State *L, int reference, int other) {
     return walk.n;
 }
 
+/* changes(house, strategy, other house, other strategy) */
+int pinery_lua_changes(lua_State *L) {
+    lua_settop(L, 4);
+    struct pinery_lua_case *pair = lua_newuserdatauv(L, 2 * sizeof *pair, 0);
+    memset(pair, 0, 2 * sizeof *pair);
+    for (int i = 0; i < 2; i++) {
+        pair[i].house = *(const pinery_house *)luaL_checkudata(L, 2 * i + 1, PINERY_LUA_HOUSE);
+        pair[i].strategy = *(const pinery_strategy *)luaL_checkudata(L, 2 * i + 2, PINERY_LUA_STRATEGY);
+    }
+    struct walk walk = {.reference = &pair[0], .other = &pair[1]};
+    lua_newtable(L);
+    walk.list = lua_gettop(L);
+    record(L, &walk, "house", &pinery_lua_house_shape, &pair[0].house, &pair[1].house, true);
+    record(L, &walk, "strategy", &pinery_lua_strategy_shape, &pair[0].strategy, &pair[1].strategy, true);
+    lua_getiuservalue(L, 2, 1);
+    lua_getiuservalue(L, 4, 1);
+    if (!lua_rawequal(L, -1, -2)) {
+        lua_pushliteral(L, "a function");
+        lua_pushliteral(L, "another");
+        add(L, &walk, "strategy.control", "");
+    }
+    lua_settop(L, walk.list);
+    return 1;
+}
+
 /* --- what came out --- */
 
 static void set_text(lua_State *L, const char *key, const char *text) {

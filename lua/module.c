@@ -82,14 +82,17 @@ PINERY_API int luaopen_pinery(lua_State *L) {
     lua_setfield(L, -2, "version");
     lua_pushvalue(L, -1);
     lua_setfield(L, LUA_REGISTRYINDEX, PINERY_LUA_MODULE);
+    pinery_lua_push_inner(L);
     for (const struct pinery_lua_source *source = pinery_lua_sources; source->name; source++) {
         const char *chunk = lua_pushfstring(L, "=[pinery %s]", source->name);
         if (luaL_loadbufferx(L, source->text, source->length, chunk, "t") != LUA_OK) {
             return lua_error(L);
         }
-        lua_pushvalue(L, -3);
-        lua_call(L, 1, 0);
+        lua_pushvalue(L, -4);
+        lua_pushvalue(L, -4);
+        lua_call(L, 2, 0);
         lua_pop(L, 1);
     }
+    lua_pop(L, 1);
     return 1;
 }

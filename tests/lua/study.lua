@@ -1,0 +1,113 @@
+-- Studies of several runs: parts add up, the books of the difference close, what is asked wrongly is told.
+local pinery = require "pinery"
+
+local function fails(pattern, f, ...)
+  local ok, message = pcall(f, ...)
+  assert(not ok and message:find(pattern), tostring(message) .. "\ndoes not match " .. pattern)
+end
+
+local function close(got, want, size, what)
+  assert(math.abs(got - want) <= 1e-12 * size, string.format("%s: got %.17g, want %.17g", what, got, want))
+end
+
+local weather = pinery.weather { typical = "Denver" }
+local house = pinery.house { drives = { { cloth = "energy cloth" } }, lower_pipes = { length = 2 }, crop = "tomato" }
+local strategy = pinery.strategy { pinery.humidity_slit { most = 0.2, start = 50, full = 70 }, vent_over_screen = 0.02 }
+local options = { days = 1, spin_up = 0.5, first_day = 12 }
+local tighter = { "tighter cloth", house = { drives = { { edge_gap = 0.0005, cloth = { emissivity_up = 0.2 } } } } }
+local no_slit = { "no slit", strategy = { pinery.shut_with_fans {} } }
+local colder = { "colder", strategy = { periods = { { heating = 16 } } } }
+
+local function ask(parts, more)
+  local given = { weather = weather, house = house, strategy = strategy, options = options, reference = "usual", other = "new",
+    parts = parts }
+  for key, value in pairs(more or {}) do
+    given[key] = value
+  end
+  return given
+end
+
+-- The parts add up to the difference, whatever their order; the two ends are the runs themselves.
+local shown = 0
+local why = assert(pinery.explain(ask({ tighter, no_slit, colder }, { progress = function(share) shown = share end })))
+local turned = assert(pinery.explain(ask { colder, tighter, no_slit }))
+local before = assert(pinery.run { weather = weather, house = house, strategy = strategy, options = options })
+local after = assert(pinery.run { weather = weather, house = house:with(tighter.house), options = options,
+  strategy = strategy:with(no_slit.strategy):with(colder.strategy) })
+assert(shown >= 0 and shown <= 1)
+local numbers = 0
+for name, change in pairs(why.difference) do
+  if change == change then
+    local size = math.abs(why.values.reference[name]) + math.abs(why.values.other[name])
+    local sum, again, alone = 0, 0, {}
+    for i, part in ipairs(why.parts) do
+      sum, again = sum + part.results[name], again + turned.parts[i].results[name]
+      alone[i] = part.alone[name]
+    end
+    close(sum, change, size, name .. ", sum of parts")
+    close(again, change, size, name .. ", sum of parts in another order")
+    close(turned.parts[2].results[name], why.parts[1].results[name], size, name .. ", tighter cloth in another order")
+    close(why.values.reference[name], before[name], 0, name .. ", reference")
+    close(why.values.other[name], after[name], 0, name .. ", other")
+    close(why.split.equipment.results[name] + why.split.behaviour.results[name], change, size, name .. ", kinds")
+    numbers = numbers + 1
+  end
+end
+assert(numbers > 25 and why.difference.gas_m3_per_m2 < -0.05)
+assert(why.parts[1].kind == "equipment" and why.parts[2].kind == "behaviour" and #why.interaction == 3)
+assert(why.parts[1].results.gas_m3_per_m2 < 0 and why.parts[3].results.gas_m3_per_m2 < 0)
+
+-- By path: what leaves less what comes in is the boiler's heat, of either run and of the change.
+local sum, change = 0, 0
+for _, path in ipairs(why.paths) do
+  sum, change = sum + path.other, change + path.MJ_per_m2
+  local shares = 0
+  for _, part in ipairs(why.parts) do
+    shares = shares + part.paths[path.key]
+  end
+  close(shares, path.MJ_per_m2, math.abs(path.other) + math.abs(path.reference), path.name)
+end
+close(sum, after.heat_MJ_per_m2, 100, "heat by path")
+close(change, after.heat_MJ_per_m2 - before.heat_MJ_per_m2, 100, "change of heat by path")
+close(sum, after:heat "heat_lower", 100, "heat by path, from the books")
+
+-- Two parts: what both add together is the whole less each alone.
+local two = assert(pinery.explain(ask { tighter, colder }))
+local gas = "gas_m3_per_m2"
+close(two.interaction[1].results[gas], two.difference[gas] - two.parts[1].alone[gas] - two.parts[2].alone[gas], 1, "pair")
+close(two.parts[1].results[gas], (two.parts[1].alone[gas] + two.parts[1].last[gas]) / 2, 1, "mean of alone and last")
+local text = two:report()
+assert(text:find "tighter cloth: equipment" and text:find "edge_gap: 0.0005 instead of 0.003" and text:find "alone")
+
+-- A part with a control function is run on the calling thread, with the same numbers as one without.
+local called = 0
+local scripted = assert(pinery.explain(ask { tighter, { "watched", strategy = { control = function() called = called + 1 end } } }))
+assert(called >= 2 * 24 * 12 and scripted.parts[2].results[gas] == 0)
+close(scripted.parts[1].results[gas], scripted.difference[gas], 1, "with a function that does nothing")
+
+-- As JSON: whole, and a number for what is one.
+local path = os.tmpname()
+assert(two:save_json(path))
+local file = assert(io.open(path))
+local json = file:read "a"
+file:close()
+os.remove(path)
+assert(json:find '"gas_m3_per_m2":%-?0%.%d+' and json:find '"lamp_hours":null' and json:find "}\n$" and not json:find "nan")
+assert(two:save_json "absent/x.json" == nil)
+
+-- A run that fails is named; wrong arguments are errors at the script's line.
+local nothing, message = pinery.explain(ask({ tighter, { "broken", strategy = { control = function() error "no more" end } } }))
+assert(nothing == nil and message:find "^explain: with [ab+]+: .*no more", message)
+fails("study%.lua:%d+: explain: parts is not a list of 1 to 6", pinery.explain, ask {})
+fails("study%.lua:%d+: explain: part \"idle\" changes nothing of the reference", pinery.explain, ask { { "idle", house = {} } })
+fails("parts \"colder\" and \"warmer\" both change strategy.periods%[1%].heating; make them one", pinery.explain,
+  ask { colder, { "warmer", strategy = { periods = { { heating = 20 } } } } })
+fails("part \"odd\": kind is tool, expected", pinery.explain, ask { { "odd", house = { length = 20 }, kind = "tool" } })
+fails("part \"none\" has neither house nor strategy", pinery.explain, ask { { "none" } })
+fails("part \"both\" is of house and strategy", pinery.explain, ask { { "both", house = { length = 20 }, strategy = { ramp = 2 } } })
+fails("explain: unknown field wether; known are weather, house", pinery.explain, ask({ colder }, { wether = 1 }))
+fails("explain: parts: unknown field hous; known are house, strategy, kind", pinery.explain, ask { { "x", hous = {} } })
+fails("no result is called gas; known are gas_m3_per_m2", pinery.explain, ask({ colder }, { of = "gas" }))
+fails("house: unknown field lenght", pinery.explain, ask { { "x", house = { lenght = 3 } } })
+fails("weather is missing", pinery.explain, { house = house, strategy = strategy, parts = { colder } })
+print "study: all is well"
