@@ -250,11 +250,8 @@ static int body(lua_State *L) {
                    ? fail(wish, "the scenario returns nothing to report; end it with return pinery.compare { ... }")
                    : 0;
     }
-    if (lua_isnil(L, 2) && last > 2) {
-        return fail(wish, luaL_tolstring(L, 3, NULL));
-    }
     for (int at = 2; at <= last; at++) {
-        /* a value that came with its message: pinery.explain(...) at the end of the list */
+        /* nil and a message, as pinery.run { ... } and others give when they fail */
         if (lua_isnil(L, at) && at < last) {
             return fail(wish, luaL_tolstring(L, at + 1, NULL));
         }
