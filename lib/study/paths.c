@@ -17,6 +17,7 @@ static const pinery_name names[] = {
     [PINERY_STUDY_LEAKS] = {"leaks", "MJ/m2", "warmth through leaks"},
     [PINERY_STUDY_VAPOUR] = {"vapour", "MJ/m2", "vapour through vents and leaks"},
     [PINERY_STUDY_WALLS] = {"walls", "MJ/m2", "gables and sides"},
+    [PINERY_STUDY_NEIGHBOURS] = {"neighbours", "MJ/m2", "inner walls to the rooms next door"},
     [PINERY_STUDY_GROUND] = {"ground", "MJ/m2", "ground"},
     [PINERY_STUDY_WATER] = {"water", "MJ/m2", "run-off and drain, less the supply"},
     [PINERY_STUDY_SUN] = {"sun", "MJ/m2", "sun taken up, less"},
@@ -39,6 +40,8 @@ static enum pinery_study_path path_of(pinery_heading heading) {
         return PINERY_STUDY_LEAKS;
     case PINERY_HEADING_wall_out:
         return PINERY_STUDY_WALLS;
+    case PINERY_HEADING_neighbours:
+        return PINERY_STUDY_NEIGHBOURS;
     case PINERY_HEADING_ground:
     case PINERY_HEADING_slab_edge:
         return PINERY_STUDY_GROUND;
