@@ -10,6 +10,7 @@
 #include "pinery/headings.h"
 #include "pinery/house.h"
 #include "pinery/ledger.h"
+#include "pinery/money.h"
 #include "pinery/report.h"
 #include "pinery/run.h"
 #include "pinery/seen.h"

@@ -218,6 +218,11 @@ int pinery_lua_weather_report(lua_State *L); /* weather:report() */
 int pinery_lua_weather_figure(lua_State *L); /* weather:figure(path) */
 void pinery_lua_open_report(lua_State *L);
 
+/* Writes a page about `context`. */
+typedef pinery_status pinery_lua_writer(FILE *out, const void *context, pinery_error *error);
+/* Push the page as text, or raise. */
+void pinery_lua_page(lua_State *L, pinery_lua_writer *write, const void *context);
+
 /* Keep the hours of every case of the comparison at `index`, which has not been run. */
 void pinery_lua_comparison_keep_hours(lua_State *L, int index);
 
@@ -243,6 +248,9 @@ int pinery_lua_fit(lua_State *L);
 /* --- steady.c --- */
 
 int pinery_lua_steady(lua_State *L);
+/* --- money.c --- */
+
+int pinery_lua_money(lua_State *L);
 
 /* The same of two houses and strategies, without weather, control and options. */
 int pinery_lua_changes(lua_State *L);

@@ -61,6 +61,7 @@ PINERY_API int luaopen_pinery(lua_State *L) {
                                          {"compare", pinery_lua_compare},
                                          {"fit", pinery_lua_fit},
                                          {"steady", pinery_lua_steady},
+                                         {"money", pinery_lua_money},
                                          {"fields", pinery_lua_fields},
                                          {"names", pinery_lua_names},
                                          {"presets", pinery_lua_presets},

@@ -111,6 +111,9 @@ local places_of = {
   options = "`options` of `pinery.run` and `pinery.compare`; besides: `control_limit`, instructions a control function "
     .. "may take in one call, 1e7",
   conditions = "`pinery.steady { ... }`; besides: `house`",
+  tariff = "`tariff` of `pinery.money`; money is in `currency`; `gas_price` and `power_price` may be lists, 12 by month or "
+    .. "8760 (in a leap year 8784) by hour of the year from 1 January 00:00 standard time",
+  invest = "`invest` of `pinery.money`; besides: `cases`, by name, what differs for one of them",
 }
 
 local function rows(out, names)

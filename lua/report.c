@@ -17,6 +17,8 @@ struct job {
     double from, days;
     const char *text;
     size_t length;
+    pinery_lua_writer *page;
+    const void *context;
 };
 
 static pinery_status write_compare(FILE *out, const struct job *job, pinery_error *error) {
@@ -63,6 +65,10 @@ static pinery_status write_weather_figure(FILE *out, const struct job *job, pine
 
 static pinery_status write_figure(FILE *out, const struct job *job, pinery_error *error) {
     return pinery_report_figure(job->entry, job->from, job->days, NULL, out, error);
+}
+
+static pinery_status write_page(FILE *out, const struct job *job, pinery_error *error) {
+    return job->page(out, job->context, error);
 }
 
 /* --- into a text --- */
@@ -330,6 +336,18 @@ int pinery_lua_comparison_save_input(lua_State *L) {
     lua_pushstring(L, pinery_lua_result(L, lua_gettop(L))->label);
     lua_replace(L, -2);
     return save_input(L);
+}
+
+/* --- pages --- */
+
+void pinery_lua_page(lua_State *L, pinery_lua_writer *write, const void *context) {
+    luaL_checkstack(L, 8, NULL);
+    int top = lua_gettop(L);
+    if (push_text(L, &(struct job){.write = write_page, .page = write, .context = context}) != 1) {
+        lua_error(L);
+    }
+    lua_replace(L, top + 1);
+    lua_settop(L, top + 1);
 }
 
 /* --- weather --- */

@@ -6,6 +6,7 @@
 #include <stdio.h>
 
 #include "pinery/ledger.h"
+#include "pinery/money.h"
 #include "pinery/run.h"
 #include "pinery/study.h"
 #include "pinery/weather.h"
@@ -84,6 +85,19 @@ PINERY_API pinery_status pinery_report_weather_figure(const pinery_weather *weat
  * panels on one time axis. Where to: as above. BAD_INPUT when the run did not keep hours or the days lie outside it. */
 PINERY_API pinery_status pinery_report_figure(const pinery_report_entry *run, double first_day, double days,
                                               const char *path, FILE *terminal, pinery_error *error);
+
+/* Bills side by side, whether they pay, and their carbon dioxide: cases after pinery_money_compare, with what it was
+ * given. */
+typedef struct pinery_report_money_page {
+    const pinery_tariff *tariff;
+    int n, reference;
+    const pinery_money_case *cases;
+    const char *const *name;
+    const pinery_invest *invest;
+    const int *draws; /* how many savings each probability comes from */
+} pinery_report_money_page;
+
+PINERY_API pinery_status pinery_report_money(FILE *out, const pinery_report_money_page *page, pinery_error *error);
 
 #ifdef __cplusplus
 }

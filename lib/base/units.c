@@ -3,9 +3,10 @@
  *   inside = factor (value + offset)              for a level or a rate
  *   inside = factor value per_step / step         for a sum over a record of length `step`
  *
- * Factors are exact by definition (SI Brochure, 9th edition; NIST Special Publication 811, appendix B) but for mmHg and
- * inHg, from the same appendix, and the photons of photosynthetic radiation: 4.57 umol per joule of sun and sky light
- * between 400 and 700 nm (Thimijan and Heins 1983, HortScience 18, 818-822). */
+ * Factors are exact by definition (SI Brochure, 9th edition; NIST Special Publication 811, appendix B; a therm is 1e5
+ * Btu of the International Table, 1055.05585262 J each) but for mmHg and inHg, from the same appendix, and the photons
+ * of photosynthetic radiation: 4.57 umol per joule of sun and sky light between 400 and 700 nm (Thimijan and Heins
+ * 1983, HortScience 18, 818-822). */
 #include "base/units.h"
 
 #include <stdbool.h>
@@ -50,6 +51,12 @@ static const struct pinery_base_unit units[] = {
     {PINERY_BASE_ANGLE, "deg", 1.0, 0.0, 0.0},
     {PINERY_BASE_LENGTH, "m", 1.0, 0.0, 0.0},
     {PINERY_BASE_LENGTH, "ft", 0.3048, 0.0, 0.0},
+    {PINERY_BASE_ENERGY, "J", 1.0, 0.0, 0.0},
+    {PINERY_BASE_ENERGY, "MJ", 1e6, 0.0, 0.0},
+    {PINERY_BASE_ENERGY, "GJ", 1e9, 0.0, 0.0},
+    {PINERY_BASE_ENERGY, "kWh", 3.6e6, 0.0, 0.0},
+    {PINERY_BASE_ENERGY, "MWh", 3.6e9, 0.0, 0.0},
+    {PINERY_BASE_ENERGY, "therm", 105505585.262, 0.0, 0.0},
     {PINERY_BASE_TIME, "s", 1.0, 0.0, 0.0},
     {PINERY_BASE_TIME, "min", 60.0, 0.0, 0.0},
     {PINERY_BASE_TIME, "h", 3600.0, 0.0, 0.0},

@@ -15,6 +15,7 @@
     X(RATE_OF_RAIN, "mm/h")                     \
     X(ANGLE, "deg")                             \
     X(LENGTH, "m")                              \
+    X(ENERGY, "J")                              \
     X(TIME, "s")
 
 enum pinery_base_quantity {
