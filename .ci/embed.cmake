@@ -1,9 +1,11 @@
-# Writes the Lua files SOURCES into the C file OUTPUT as arrays of bytes: a string literal may not be that long in C11.
+# Writes the files SOURCES into the C file OUTPUT as a LIST of arrays of bytes: a string literal may not be that long in
+# C11. A Lua file goes by its name without the ending.
 set(arrays "")
 set(rows "")
 set(number 0)
 foreach(source IN LISTS SOURCES)
-    get_filename_component(name "${source}" NAME_WE)
+    get_filename_component(name "${source}" NAME)
+    string(REGEX REPLACE "[.]lua$" "" name "${name}")
     file(READ "${source}" bytes HEX)
     string(LENGTH "${bytes}" length)
     math(EXPR length "${length} / 2")
@@ -13,7 +15,7 @@ foreach(source IN LISTS SOURCES)
     string(APPEND rows "    {\"${name}\", text_${number}, ${length}},\n")
     math(EXPR number "${number} + 1")
 endforeach()
-file(WRITE "${OUTPUT}" "/* Made by .ci/embed.cmake from the Lua files of the lua folder. */
+file(WRITE "${OUTPUT}" "/* Made by .ci/embed.cmake. */
 #include <stddef.h>
 
 ${arrays}/* Ends with a row without a name. */
@@ -21,9 +23,9 @@ extern const struct pinery_lua_source {
     const char *name;
     const char *text;
     size_t length; /* without the closing zero */
-} pinery_lua_sources[];
+} ${LIST}[];
 
-const struct pinery_lua_source pinery_lua_sources[] = {
+const struct pinery_lua_source ${LIST}[] = {
 ${rows}    {NULL, NULL, 0},
 };
 ")

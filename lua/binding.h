@@ -264,6 +264,14 @@ int pinery_lua_batch(lua_State *L);
 /* Push a table of functions for the Lua files of this folder, which no script sees. */
 void pinery_lua_push_inner(lua_State *L);
 
+/* --- chart.c: drawings of runs, and what a page says of them --- */
+
+int pinery_lua_chart(lua_State *L);              /* comparison:chart { "months" }, result:chart { "months" } */
+int pinery_lua_colour(lua_State *L);             /* pinery.colour(2): that of the second run in every chart */
+int pinery_lua_result_coldest_day(lua_State *L); /* result:coldest_day() */
+int pinery_lua_result_weather(lua_State *L);     /* result:weather() */
+int pinery_lua_result_span(lua_State *L);        /* result:span() */
+
 /* --- names.c: the lists as tables, for the reference page --- */
 
 int pinery_lua_fields(lua_State *L);

@@ -7,9 +7,10 @@
 #include "command.h"
 
 struct wishes {
-    const char *file, *json, *csv, *figure, *summary, *netcdf, *input;
+    const char *file, *json, *csv, *figure, *summary, *netcdf, *input, *page, *figures;
     double from, days, limit;
     bool first, months, balance, quiet;
+    int last, first_comparison; /* slots of the last value the scenario returned, and of what a page is made of */
     int status;
 };
 
@@ -70,7 +71,7 @@ bool pinery_command_lines(lua_State *L, const char *file, double limit_s, int *f
 
 /* Run the comparison at `at`. */
 static bool run_comparison(lua_State *L, int at, struct wishes *wish) {
-    if (wish->csv || wish->figure || wish->netcdf) {
+    if (wish->csv || wish->figure || wish->netcdf || wish->page || wish->figures) {
         pinery_lua_comparison_keep_hours(L, at);
     }
     bool shown = !wish->quiet && isatty(STDERR_FILENO);
@@ -143,6 +144,28 @@ static bool draw(lua_State *L, int at, int n, const struct wishes *wish) {
     return true;
 }
 
+/* comparison:page with all else that the scenario returned, which begins at slot 2. */
+static bool save_page(lua_State *L, int at, const struct wishes *wish) {
+    int last = lua_gettop(L), given = 0;
+    lua_getfield(L, at, "page");
+    lua_pushvalue(L, at);
+    lua_newtable(L);
+    for (int i = 2; i <= wish->last; i++) {
+        if (i != at && lua_istable(L, i)) {
+            lua_pushvalue(L, i);
+            lua_rawseti(L, -2, ++given);
+        }
+    }
+    lua_pushstring(L, wish->page);
+    lua_setfield(L, -2, "file");
+    if (lua_pcall(L, 2, 2, 0) != LUA_OK || lua_isnil(L, -2)) {
+        pinery_command_say(PINERY_COMMAND_FAILED, luaL_tolstring(L, -1, NULL));
+        return false;
+    }
+    lua_settop(L, last);
+    return true;
+}
+
 static bool print_report(lua_State *L, int at, const char *kind, const struct wishes *wish) {
     if (wish->quiet) {
         return true;
@@ -177,6 +200,12 @@ static bool report_runs(lua_State *L, int at, bool compared, const struct wishes
     if (!compared) {
         return report_one(L, at, 1, wish);
     }
+    if (at == wish->first_comparison) {
+        if ((wish->page && !save_page(L, at, wish)) ||
+            (wish->figures && !pinery_command_call(L, at, "save_figures", wish->figures))) {
+            return false;
+        }
+    }
     int n = pinery_lua_comparison_cases(L, at);
     int cases = lua_gettop(L);
     for (int i = 1; i <= n; i++) {
@@ -187,6 +216,16 @@ static bool report_runs(lua_State *L, int at, bool compared, const struct wishes
         lua_settop(L, cases);
     }
     return true;
+}
+
+/* A plain table after the first value is what a page is to say besides: title, notes. */
+static bool is_words(lua_State *L, int at) {
+    if (!lua_istable(L, at)) {
+        return false;
+    }
+    bool words = !lua_getmetatable(L, at);
+    lua_pop(L, words ? 0 : 1);
+    return words;
 }
 
 static bool is_study(lua_State *L, int at) {
@@ -243,19 +282,25 @@ static int body(lua_State *L) {
         return 0;
     }
     luaL_checkstack(L, 20, NULL);
-    int last = lua_gettop(L);
+    int last = wish->last = lua_gettop(L);
     if (last == 1) {
         return wish->json || wish->csv || wish->summary || wish->netcdf || wish->input || wish->figure ||
-                       wish->months || wish->balance
+                       wish->months || wish->balance || wish->page || wish->figures
                    ? fail(wish, "the scenario returns nothing to report; end it with return pinery.compare { ... }")
                    : 0;
+    }
+    for (int at = last; at > 1; at--) {
+        wish->first_comparison = luaL_testudata(L, at, PINERY_LUA_COMPARISON) ? at : wish->first_comparison;
+    }
+    if ((wish->page || wish->figures) && wish->first_comparison == 0 && !lua_isnil(L, 2)) {
+        return fail(wish, "a page is made of pinery.compare { ... }, of one run or several; the scenario returns none");
     }
     for (int at = 2; at <= last; at++) {
         /* nil and a message, as pinery.run { ... } and others give when they fail */
         if (lua_isnil(L, at) && at < last) {
             return fail(wish, luaL_tolstring(L, at + 1, NULL));
         }
-        if (!report(L, at, at - 1, wish)) {
+        if (!(at > 2 && is_words(L, at)) && !report(L, at, at - 1, wish)) {
             wish->status = PINERY_COMMAND_FAILED;
             return 0;
         }
@@ -288,6 +333,8 @@ int pinery_command_run(int argc, char **argv) {
                                                     {"--summary", &wish.summary, NULL},
                                                     {"--netcdf", &wish.netcdf, NULL},
                                                     {"--input", &wish.input, NULL},
+                                                    {"--page", &wish.page, NULL},
+                                                    {"--figures", &wish.figures, NULL},
                                                     {NULL, NULL, NULL}};
     if (!pinery_command_options(argc, argv, options, &wish.file) ||
         !pinery_command_number("--from", from, 1, 1, 10000, &wish.from) ||
@@ -299,7 +346,8 @@ int pinery_command_run(int argc, char **argv) {
     if (!wish.file) {
         return pinery_command_say(PINERY_COMMAND_MISUSED, "which scenario? pinery run SCENARIO.lua");
     }
-    if ((wish.csv && !make_folder("--csv", wish.csv)) || (wish.netcdf && !make_folder("--netcdf", wish.netcdf))) {
+    if ((wish.csv && !make_folder("--csv", wish.csv)) || (wish.netcdf && !make_folder("--netcdf", wish.netcdf)) ||
+        (wish.figures && !make_folder("--figures", wish.figures))) {
         return PINERY_COMMAND_MISUSED;
     }
     lua_State *L = pinery_command_state();

@@ -358,6 +358,7 @@ void pinery_lua_open_comparison(lua_State *L) {
                                        {"save_json", pinery_lua_comparison_save_json},
                                        {"save_csv", pinery_lua_comparison_save_csv},
                                        {"save_input", pinery_lua_comparison_save_input},
+                                       {"chart", pinery_lua_chart},
                                        {"__len", length},
                                        {"__tostring", text},
                                        {NULL, NULL}};

@@ -8,7 +8,7 @@ extern const struct pinery_lua_source {
     const char *name;
     const char *text;
     size_t length;
-} pinery_lua_sources[];
+} pinery_lua_sources[], pinery_lua_assets[];
 
 void pinery_lua_type(lua_State *L, const char *name, const luaL_Reg *methods, lua_CFunction index) {
     luaL_newmetatable(L, name);
@@ -17,6 +17,8 @@ void pinery_lua_type(lua_State *L, const char *name, const luaL_Reg *methods, lu
         lua_pushcfunction(L, method->func);
         lua_setfield(L, strncmp(method->name, "__", 2) == 0 ? -3 : -2, method->name);
     }
+    lua_pushvalue(L, -1);
+    lua_setfield(L, -3, "methods");
     if (index) {
         lua_pushcclosure(L, index, 1);
     }
@@ -46,6 +48,30 @@ static int library(lua_State *L) {
         }
     }
     return 0;
+}
+
+/* asset "name": the text of a file that is not Lua and travels inside. */
+static int asset(lua_State *L) {
+    const char *name = luaL_checkstring(L, 1);
+    for (const struct pinery_lua_source *source = pinery_lua_assets; source->name; source++) {
+        if (strcmp(source->name, name) == 0) {
+            lua_pushlstring(L, source->text, source->length);
+            return 1;
+        }
+    }
+    return luaL_error(L, "no asset %s", name);
+}
+
+/* Into the table on top, for the Lua files alone: the methods of comparisons, to add to, and what a page is made of. */
+static void add_inner(lua_State *L) {
+    luaL_getmetatable(L, PINERY_LUA_COMPARISON);
+    lua_getfield(L, -1, "methods");
+    lua_setfield(L, -3, "comparison");
+    lua_pop(L, 1);
+    lua_pushcfunction(L, asset);
+    lua_setfield(L, -2, "asset");
+    lua_pushcfunction(L, pinery_lua_colour);
+    lua_setfield(L, -2, "colour");
 }
 
 static int normals(lua_State *L) {
@@ -84,6 +110,7 @@ PINERY_API int luaopen_pinery(lua_State *L) {
     lua_pushvalue(L, -1);
     lua_setfield(L, LUA_REGISTRYINDEX, PINERY_LUA_MODULE);
     pinery_lua_push_inner(L);
+    add_inner(L);
     for (const struct pinery_lua_source *source = pinery_lua_sources; source->name; source++) {
         const char *chunk = lua_pushfstring(L, "=[pinery %s]", source->name);
         if (luaL_loadbufferx(L, source->text, source->length, chunk, "t") != LUA_OK) {

@@ -344,6 +344,14 @@ static void figures(void **state) {
     assert_memory_equal(head, "<?xml", 5);
     unlink(path);
 
+    snprintf(path, sizeof path, "%s/a.pdf", folder);
+    if (pinery_report_figure(&run, 2.0, 2.0, path, NULL, &error) != PINERY_OK) {
+        fail_msg("%s", error.text);
+    }
+    assert_true(size_of(path, head) > 5000);
+    assert_memory_equal(head, "%PDF-", 5);
+    unlink(path);
+
     FILE *out = paper();
     if (pinery_report_figure(&run, 3.0, 1.0, NULL, out, &error) != PINERY_OK) {
         fail_msg("%s", error.text);
@@ -358,8 +366,8 @@ static void figures(void **state) {
     assert_non_null(strstr(error.text, "from day 2 for 3 d"));
     assert_int_equal(pinery_report_figure(&run, 4.0, 2.0, path, NULL, &error), PINERY_BAD_INPUT);
     assert_int_equal(pinery_report_figure(&run, NAN, 2.0, path, NULL, &error), PINERY_BAD_INPUT);
-    assert_int_equal(pinery_report_figure(&run, 2.0, 1.0, "/tmp/x.pdf", NULL, &error), PINERY_BAD_INPUT);
-    assert_non_null(strstr(error.text, ".png or .svg"));
+    assert_int_equal(pinery_report_figure(&run, 2.0, 1.0, "/tmp/x.gif", NULL, &error), PINERY_BAD_INPUT);
+    assert_non_null(strstr(error.text, ".svg, .png, .pdf"));
     snprintf(path, sizeof path, "%s/none/a.png", folder);
     assert_int_equal(pinery_report_figure(&run, 2.0, 1.0, path, NULL, &error), PINERY_IO);
     assert_non_null(strstr(error.text, path));

@@ -172,6 +172,18 @@ typedef enum pinery_result {
         PINERY_N_RESULTS
 } pinery_result;
 
+/* X(key, unit, width, doc): how some readings are spread over the run, as hours in bins of that width from 0 up. */
+#define PINERY_SPREADS(X)                                                      \
+    X(humidity, "%", 0.5, "relative humidity, moister of lower and upper air") \
+    X(vapour_deficit, "Pa", 20.0, "vapour pressure deficit of the air seen")
+
+typedef enum pinery_spread {
+#define X(key, unit, width, doc) PINERY_SPREAD_##key,
+    PINERY_SPREADS(X)
+#undef X
+        PINERY_N_SPREADS
+} pinery_spread;
+
 typedef struct pinery_name {
     const char *key, *unit, *doc;
 } pinery_name;
@@ -200,6 +212,13 @@ PINERY_API bool pinery_ledger_gross(const pinery_ledger *ledger);
 PINERY_API double pinery_ledger_mean(const pinery_ledger *ledger, pinery_reading reading);
 PINERY_API double pinery_ledger_month_reading(const pinery_ledger *ledger, int month, pinery_reading reading);
 PINERY_API double pinery_ledger_month_hours(const pinery_ledger *ledger, int month);
+
+/* Hours by day (global radiation of 1 W/m2 or more) or night in which a reading was over bin * width and up to (bin +
+ * 1)
+ * * width; the last bin also holds what is above it. */
+PINERY_API double pinery_spread_width(pinery_spread spread);
+PINERY_API int pinery_ledger_spread_bins(void);
+PINERY_API double pinery_ledger_spread_hours(const pinery_ledger *ledger, pinery_spread spread, bool night, int bin);
 
 /* Totals of a heading over the run, or over month 0..11 (of every year of the run together; NaN for a month outside
  * it). */

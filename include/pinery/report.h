@@ -77,7 +77,9 @@ PINERY_API pinery_status pinery_report_csv(FILE *out, int n, const pinery_report
 /* The site, the months and the remarks of a weather. */
 PINERY_API pinery_status pinery_report_weather(FILE *out, const pinery_weather *weather, pinery_error *error);
 
-/* A drawing of the weather year. `path` ends in .png or .svg; NULL: in letters on `terminal`. */
+/* A drawing of the weather year. `path` ends in .svg, .png, .pdf, or .gnuplot for the script that draws it, to be
+ * changed by hand; NULL: in letters on `terminal`. With both a path and a terminal it goes to the terminal, and the
+ * path only says of what kind it is. */
 PINERY_API pinery_status pinery_report_weather_figure(const pinery_weather *weather, const char *path, FILE *terminal,
                                                       pinery_error *error);
 
@@ -85,6 +87,40 @@ PINERY_API pinery_status pinery_report_weather_figure(const pinery_weather *weat
  * panels on one time axis. Where to: as above. BAD_INPUT when the run did not keep hours or the days lie outside it. */
 PINERY_API pinery_status pinery_report_figure(const pinery_report_entry *run, double first_day, double days,
                                               const char *path, FILE *terminal, pinery_error *error);
+
+/* X(key, of_one, doc): charts for a page, a talk or a paper, 5 inches wide, without a title. Those of one run show run
+ * `one` of the n, at a scale that suits all. */
+#define PINERY_CHARTS(X)                                                                      \
+    X(months, false, "gas and electricity by month")                                          \
+    X(weeks, false, "gas added up by week, and the difference from the reference")            \
+    X(duration, false, "hours of the year in which the boiler gives more than so much heat")  \
+    X(humidity, false, "hours over a relative humidity, and under a vapour pressure deficit") \
+    X(day, false, "the day that is coldest outside, hour by hour")                            \
+    X(map, true, "cloth, lamps and humidity, by day and hour of the day")                     \
+    X(heat, true, "where the heat comes from and goes to")                                    \
+    X(water, true, "where the water comes from and goes to")
+
+typedef enum pinery_chart {
+#define X(key, of_one, doc) PINERY_CHART_##key,
+    PINERY_CHARTS(X)
+#undef X
+        PINERY_N_CHARTS
+} pinery_chart;
+
+PINERY_API const char *pinery_report_chart_key(pinery_chart chart);
+PINERY_API const char *pinery_report_chart_doc(pinery_chart chart);
+PINERY_API bool pinery_report_chart_is_of_one(pinery_chart chart);
+
+/* Draw one. `path` and `out` as above, but never in letters; weeks, duration, day and map need the hours. */
+PINERY_API pinery_status pinery_report_chart(pinery_chart chart, int n, const pinery_report_entry run[], int reference,
+                                             int one, const char *path, FILE *out, pinery_error *error);
+
+/* The first hour, from 0, of the whole day of the run, midnight to midnight, that is coldest outside; -1: there is
+ * none. */
+PINERY_API int pinery_report_coldest_day(const pinery_ledger *ledger);
+
+/* "#rrggbb" of run 0, 1, ... in every chart. */
+PINERY_API const char *pinery_report_run_colour(int run);
 
 /* Bills side by side, whether they pay, and their carbon dioxide: cases after pinery_money_compare, with what it was
  * given. */

@@ -56,6 +56,7 @@ enum { PINERY_LEDGER_LIMITS = 4 }; /* 85, 90, 95 and 100 % */
 struct pinery_ledger_spell {
     double all, now, longest;
 };
+enum { PINERY_LEDGER_SPREAD_BINS = 240 };
 
 struct pinery_ledger {
     struct pinery_ledger_setup setup;
@@ -77,6 +78,7 @@ struct pinery_ledger {
     struct pinery_ledger_spell damp[PINERY_LEDGER_PLACES][PINERY_LEDGER_LIMITS], wet;
     double pipe_sum, night_sum, roof_sum, along_sum; /* K s */
     struct pinery_ledger_histogram night, along, dew, dew_air;
+    double spread[PINERY_N_SPREADS][2][PINERY_LEDGER_SPREAD_BINS]; /* s by day and by night, in bins */
 
     double boiler[2], boiler_s[2];   /* heat of the boiler and time, one and two ticks ago */
     double hour_end_s, hour_boiler;  /* the hour under way and the heat at its start */

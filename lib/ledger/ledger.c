@@ -107,6 +107,12 @@ static void close_month(pinery_ledger *ledger) {
     close_span(&ledger->months[ledger->present_month], &ledger->month, ledger->month_first, ledger->last);
 }
 
+/* A value on the edge of two bins counts in the lower one, as "over 85" leaves out 85. */
+static void spread(double bin[PINERY_LEDGER_SPREAD_BINS], double value, double width, double dt) {
+    double at = ceil(value / width) - 1.0;
+    bin[at >= 0.0 ? (at < PINERY_LEDGER_SPREAD_BINS - 1 ? (int)at : PINERY_LEDGER_SPREAD_BINS - 1) : 0] += dt;
+}
+
 static void spell(struct pinery_ledger_spell *spell, bool so, double dt) {
     spell->all += so ? dt : 0.0;
     spell->now = so ? spell->now + dt : 0.0;
@@ -123,6 +129,10 @@ static void exposure(pinery_ledger *ledger, const double *r, double dt) {
             spell(&ledger->damp[place][i], humidity[place] > limit[i], dt);
         }
     }
+    bool night = r[R(outside_global)] < 1.0;
+    spread(ledger->spread[PINERY_SPREAD_humidity][night], moist, pinery_spread_width(PINERY_SPREAD_humidity), dt);
+    spread(ledger->spread[PINERY_SPREAD_vapour_deficit][night], r[R(vapour_deficit)],
+           pinery_spread_width(PINERY_SPREAD_vapour_deficit), dt);
     spell(&ledger->wet, r[R(crop_wetness)] > 0.001, dt);
     ledger->band[PINERY_LEDGER_DEW_1] += r[R(dew_margin)] < 1.0 ? dt : 0.0;
     ledger->band[PINERY_LEDGER_DEW_0] += r[R(dew_margin)] < 0.0 ? dt : 0.0;

@@ -317,3 +317,23 @@ double pinery_ledger_hour_water(const pinery_ledger *ledger, int hour, pinery_he
 double pinery_ledger_hour_meter(const pinery_ledger *ledger, int hour, pinery_meter meter) {
     return hour_total(ledger, hour, PINERY_LEDGER_METER + (int)meter);
 }
+
+/* --- how readings are spread --- */
+
+static const double spread_width[PINERY_N_SPREADS] = {
+#define X(key, unit, width, doc) width,
+    PINERY_SPREADS(X)
+#undef X
+};
+
+double pinery_spread_width(pinery_spread spread) {
+    return spread_width[spread];
+}
+
+int pinery_ledger_spread_bins(void) {
+    return PINERY_LEDGER_SPREAD_BINS;
+}
+
+double pinery_ledger_spread_hours(const pinery_ledger *ledger, pinery_spread spread, bool night, int bin) {
+    return bin >= 0 && bin < PINERY_LEDGER_SPREAD_BINS ? ledger->spread[spread][night][bin] / hour_s : 0.0;
+}

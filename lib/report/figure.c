@@ -229,7 +229,7 @@ pinery_status pinery_report_figure(const pinery_report_entry *run, double first_
             "%.10g for %.10g d",
             first_day, days, 1.0 + pinery_ledger_start_s(ledger) / 86400.0, hours / 24.0);
     }
-    struct pinery_report_plot plot;
+    struct pinery_report_plot plot = {.script = NULL};
     pinery_status status = pinery_report_plot_begin(&plot, 1100, 1200, 90, path, terminal, error);
     if (status != PINERY_OK) {
         return status;

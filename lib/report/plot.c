@@ -12,7 +12,7 @@ extern char **environ;
 
 static bool ends_in(const char *text, const char *end) {
     size_t n = strlen(text), m = strlen(end);
-    return n > m && strcmp(text + n - m, end) == 0;
+    return n >= m && strcmp(text + n - m, end) == 0;
 }
 
 /* In single quotes gnuplot expands nothing; a quote is doubled. Line ends and other control characters become blanks.
@@ -29,15 +29,36 @@ void pinery_report_plot_text(FILE *script, const char *text) {
     fputc('\'', script);
 }
 
+/* The endings a target may have, and the terminal of gnuplot for each; .gnuplot is the script itself. */
+static bool set_terminal(struct pinery_report_plot *plot, int width, int height, int lines) {
+    FILE *script = plot->script;
+    const char *target = plot->target;
+    if (target == NULL) {
+        fprintf(script, "set terminal dumb noenhanced size 100,%d mono\n", lines);
+    } else if (ends_in(target, ".png")) {
+        double by = plot->enlarge > 0.0 ? plot->enlarge : 1.0;
+        fprintf(script,
+                "set terminal pngcairo noenhanced size %.0f,%.0f background '#ffffff' font 'Sans,%d' fontscale %.4g "
+                "linewidth %.4g\n",
+                width * by, height * by, plot->enlarge > 0.0 ? 9 : 11, by, by);
+    } else if (ends_in(target, ".pdf")) {
+        fprintf(script, "set terminal pdfcairo noenhanced size %.4fin,%.4fin background '#ffffff' font 'Sans,9'\n",
+                width / 96.0, height / 96.0);
+    } else if (ends_in(target, ".svg") || plot->as_script) {
+        fprintf(script, "set terminal svg noenhanced dynamic size %d,%d background '#ffffff' font 'sans-serif,12'\n",
+                width, height);
+    } else {
+        return false;
+    }
+    return true;
+}
+
 pinery_status pinery_report_plot_begin(struct pinery_report_plot *plot, int width, int height, int lines,
                                        const char *target, FILE *terminal, pinery_error *error) {
-    memset(plot, 0, sizeof *plot);
     plot->target = target;
     plot->terminal = terminal;
-    bool png = target != NULL && ends_in(target, ".png"), svg = target != NULL && ends_in(target, ".svg");
-    if (target != NULL && !png && !svg) {
-        return pinery_base_fail(error, PINERY_BAD_INPUT, "figure: %.200s does not end in .png or .svg", target);
-    }
+    plot->as_script = target != NULL && ends_in(target, ".gnuplot");
+    plot->script = NULL;
     if (target == NULL && terminal == NULL) {
         return pinery_base_fail(error, PINERY_BAD_INPUT, "figure: neither a path nor a terminal is given");
     }
@@ -45,21 +66,15 @@ pinery_status pinery_report_plot_begin(struct pinery_report_plot *plot, int widt
     if (plot->script == NULL) {
         return pinery_base_fail(error, PINERY_IO, "figure: no temporary file: %s", strerror(errno));
     }
-    if (png) {
-        fprintf(plot->script, "set terminal pngcairo noenhanced size %d,%d background '#ffffff' font 'Sans,11'\n",
-                width, height);
-    } else if (svg) {
-        fprintf(plot->script,
-                "set terminal svg noenhanced dynamic size %d,%d background '#ffffff' font 'sans-serif,12'\n", width,
-                height);
-    } else {
-        fprintf(plot->script, "set terminal dumb noenhanced size 100,%d mono\n", lines);
+    if (!set_terminal(plot, width, height, lines)) {
+        fclose(plot->script);
+        return pinery_base_fail(error, PINERY_BAD_INPUT, "figure: %.200s does not end in .svg, .png, .pdf or .gnuplot",
+                                target);
     }
-    fprintf(
-        plot->script,
-        "set encoding utf8\nset datafile missing 'NaN'\nset tics nomirror out textcolor '%s'\nset border 3 lc '%s'\n"
-        "set style line 100 lc '#d9dbe0' lw 0.6\n",
-        PINERY_INK, PINERY_GREY);
+    fprintf(plot->script,
+            "set encoding utf8\nset datafile missing 'NaN'\nset tics nomirror out textcolor '%s'\n"
+            "set border 3 lc '%s'\nset style line 100 lc '#d9dbe0' lw 0.6\n",
+            PINERY_INK, PINERY_GREY);
     return PINERY_OK;
 }
 
@@ -102,7 +117,7 @@ static int run_gnuplot(FILE *script, FILE *drawing, FILE *said) {
 
 /* Copy the drawing to where it is wanted. */
 static pinery_status deliver(const struct pinery_report_plot *plot, FILE *drawing, pinery_error *error) {
-    FILE *out = plot->target != NULL ? fopen(plot->target, "wb") : plot->terminal;
+    FILE *out = plot->terminal != NULL ? plot->terminal : fopen(plot->target, "wb");
     if (out == NULL) {
         return pinery_base_fail(error, PINERY_IO, "figure: %.200s cannot be opened to write: %s", plot->target,
                                 strerror(errno));
@@ -114,7 +129,7 @@ static pinery_status deliver(const struct pinery_report_plot *plot, FILE *drawin
         well = fwrite(part, 1, got, out) == got;
     }
     well = well && fflush(out) == 0 && !ferror(drawing);
-    if (plot->target != NULL && fclose(out) != 0) {
+    if (plot->terminal == NULL && fclose(out) != 0) {
         well = false;
     }
     return well ? pinery_base_ok(error)
@@ -129,6 +144,10 @@ pinery_status pinery_report_plot_end(struct pinery_report_plot *plot, pinery_err
         goto out;
     }
     rewind(plot->script);
+    if (plot->as_script) {
+        status = deliver(plot, plot->script, error);
+        goto out;
+    }
     int fault = run_gnuplot(plot->script, drawing, said);
     if (fault == ENOENT || fault == EACCES) {
         status = pinery_base_fail(error, PINERY_IO, "figure: gnuplot is not found; figures need it on the PATH");

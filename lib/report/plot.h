@@ -10,8 +10,10 @@
 
 struct pinery_report_plot {
     FILE *script;       /* write gnuplot commands and data here */
-    const char *target; /* path of the figure, or NULL */
-    FILE *terminal;     /* where it goes when target is NULL */
+    const char *target; /* path of the figure, whose ending says its kind; NULL: in letters */
+    FILE *terminal;     /* where it goes instead of the path, or NULL */
+    double enlarge;     /* set before plot_begin: pixels of a PNG for one of width and height; 0: 1 */
+    bool as_script;     /* the ending is .gnuplot: the script itself is the figure */
 };
 
 /* Colours that stay apart for people who see colours differently; our own choice by lightness and hue. Use by name. */
@@ -24,8 +26,9 @@ struct pinery_report_plot {
 #define PINERY_GOLD "#d9b31c"
 #define PINERY_GREY "#8a8d95"
 
-/* Begin a figure of that size in pixels, drawn in letters when `target` is NULL; `lines` is its height then. The
- * script already sets terminal, fonts and our styles. */
+/* Begin a figure of that size in pixels, 96 to the inch in a PDF, drawn in letters when `target` is NULL; `lines` is
+ * its height then. The drawing goes to `terminal` where one is given, else to `target`, which ends in .svg, .png, .pdf,
+ * or .gnuplot for the script itself. The script already sets terminal, fonts and our styles. */
 pinery_status pinery_report_plot_begin(struct pinery_report_plot *plot, int width, int height, int lines,
                                        const char *target, FILE *terminal, pinery_error *error);
 

@@ -65,7 +65,7 @@ static void months(FILE *script, const pinery_weather *weather, bool labels) {
 
 pinery_status pinery_report_weather_figure(const pinery_weather *weather, const char *path, FILE *terminal,
                                            pinery_error *error) {
-    struct pinery_report_plot plot;
+    struct pinery_report_plot plot = {.script = NULL};
     pinery_status status = pinery_report_plot_begin(&plot, 1100, 900, 60, path, terminal, error);
     if (status != PINERY_OK) {
         return status;

@@ -1,0 +1,195 @@
+-- Charts and the page: what is plotted adds up to the results, and no name of a script becomes markup or a command.
+local pinery = require "pinery"
+
+local function fails(pattern, f, ...)
+  local ok, message = pcall(f, ...)
+  assert(not ok and message:find(pattern), tostring(message) .. "\ndoes not match " .. pattern)
+end
+
+local function near(got, want, share, absolute)
+  assert(math.abs(got - want) <= share * math.abs(want) + (absolute or 0), got .. " is not " .. want)
+end
+
+local folder = os.tmpname()
+os.remove(folder)
+assert(os.execute("mkdir '" .. folder .. "'"))
+
+local evil = "<script>alert(1)</script> & \"it's\" `touch " .. folder .. "/trap`"
+local other = "</script><b onclick='x()'>$(touch " .. folder .. "/trap)\n%s\\ \u{e9}"
+local house = pinery.house { drives = { { cloth = "energy cloth" } }, lower_pipes = { length = 1.5 },
+  lamps = { { "sodium top lamps", power = 60 } }, through_fans = { flow = 0.5, area = 200, power = 150 } }
+local usual = pinery.strategy { pinery.lamp_hours { from = 3, to = 9 } }
+local function compare(names, days)
+  return pinery.compare { weather = { typical = "Denver" }, house = house,
+    options = { days = days, spin_up = 0.5, first_day = 30, keep_hours = true },
+    { names[1], usual:with { pinery.humidity_slit { most = 0.2 } } }, { names[2], usual:with { pinery.shut_with_fans {} } } }
+end
+local both = assert(compare({ evil, other }, 3):run())
+
+-- The block of that name in a chart's script, as rows of numbers.
+local function block(chart, name, run)
+  local script = assert(both:chart { chart, run = run, as = "gnuplot" })
+  local text = script:match("%$" .. name .. " << PINERY_END\n(.-)PINERY_END")
+  assert(text, chart .. " has no block " .. name)
+  local rows = {}
+  for line in text:gmatch "[^\n]+" do
+    local row = {}
+    for word in line:gsub('"[^"]*"', ""):gmatch "%S+" do
+      row[#row + 1] = tonumber(word) or word
+    end
+    rows[#rows + 1] = row
+  end
+  return rows
+end
+
+for i = 1, 2 do
+  local result = both[i]
+  local gas, power = 0, 0
+  for _, row in ipairs(block("months", "months")) do
+    gas, power = gas + row[1 + i], power + row[3 + i]
+  end
+  near(gas, result.gas_m3_per_m2, 1e-7)
+  near(power, result.electricity_kWh_per_m2, 1e-7)
+  local weeks = block("weeks", "weeks")
+  near(weeks[#weeks][1 + i], result.gas_m3_per_m2, 1e-7)
+  near(weeks[#weeks][3 + i], result.gas_m3_per_m2 - both[1].gas_m3_per_m2, 1e-6, 1e-9)
+  local area, curve = 0, block("duration", "duration" .. i)
+  for k = 2, #curve do
+    area = area + curve[k - 1][2] * (curve[k][1] - curve[k - 1][1])
+    assert(curve[k][2] <= curve[k - 1][2])
+  end
+  near(area * 0.0036, result.heat_MJ_per_m2, 1e-6)
+  near(curve[1][2], result.peak_hour_W_per_m2, 1e-6)
+  local over = {}
+  for _, row in ipairs(block("humidity", "over")) do
+    over[row[1]] = row[2 * i] + row[2 * i + 1]
+  end
+  for _, limit in ipairs { 85, 90, 95 } do
+    near(over[limit], result["hours_humidity_over_" .. limit], 1e-7, 1e-7)
+  end
+  for _, row in ipairs(block("humidity", "under")) do
+    if row[1] == 200 then
+      near(row[2 * i] + row[2 * i + 1], result.hours_vapour_deficit_under_200, 1e-7, 1e-7)
+    end
+  end
+  -- Bands of the flow pictures: every heading in, every heading out, and what the house kept.
+  local kept_heat, kept_water = result:stored()
+  for _, flow in ipairs { { "heat", result.heat, kept_heat }, { "water", result.water, kept_water } } do
+    local into, out, want_in, want_out = 0, 0, 0, flow[3]
+    for _, row in ipairs(block(flow[1], "in", i)) do
+      into = into + row[1]
+    end
+    for _, row in ipairs(block(flow[1], "out", i)) do
+      out = out + row[1]
+    end
+    local sides = { "sun_cover", "sun_cloths", "sun_canopy", "sun_floor", "lamp_body", "lamp_light", "heat_lower",
+      "heat_upper", "fan_heat", "water_supply", "cover_sky", "through_sky", "cover_wind", "wall_out", "vents", "leakage",
+      "ground", "slab_edge", "run_off", "drain" }
+    for k, heading in ipairs(sides) do
+      if flow[1] == "heat" or heading == "water_supply" or k > 10 and ("vents leakage run_off drain"):find(heading, 1, true)
+      then
+        local value = flow[2](result, heading)
+        if k <= 10 then
+          want_in = want_in + value
+        else
+          want_out = want_out + value
+        end
+      end
+    end
+    near(into - out, want_in - want_out, 1e-6, 1e-6 * into)
+    near(into, out, 1e-6)
+  end
+  local mean, n = 0, 0
+  for _, row in ipairs(block("map", "humidity", i)) do
+    for _, value in ipairs(row) do
+      mean, n = mean + value, n + 1
+    end
+  end
+  assert(n == 72)
+end
+
+-- Drawings hold the names as text, and nothing was run.
+for _, chart in ipairs { "months", "weeks", "duration", "humidity", "day", "map", "heat", "water" } do
+  local svg = assert(both:chart { chart })
+  assert(svg:find "^<%?xml" and svg:find "</svg>%s*$" and not svg:find "<script" and not svg:find "<b ", chart)
+end
+assert(both:chart({ "months" }):find("&lt;script", 1, true))
+fails('no chart "pie"; known are months, weeks,', both.chart, both, { "pie" })
+assert(not both:chart { "heat", run = 3 })
+assert(both:chart({ "day", as = "png" }):find "^\x89PNG" and both:chart({ "day", as = "pdf" }):find "^%%PDF")
+assert(both[2]:chart({ "heat" }):find "</svg>")
+
+-- The page: elements are those of the page alone, and the numbers in it are the results.
+local file = folder .. "/page.html"
+local ok, message = both:page { file = file, title = evil, notes = { evil } }
+assert(ok, message)
+local handle = assert(io.open(file, "rb"))
+local text = handle:read "a"
+handle:close()
+assert(#text < 3e6)
+local _, scripts = text:gsub("<script", "")
+assert(scripts == 3, scripts .. " script elements")
+assert(not text:find("alert(1)<", 1, true) and not text:find("<b onclick", 1, true))
+assert(text:find("&lt;script&gt;alert(1)&lt;/script&gt; &amp; &quot;it&#39;s&quot;", 1, true))
+for _, address in text:gmatch '%f[%w](src)=["\'](.-)["\']' do
+  assert(address:find "^data:", "the page loads " .. address)
+end
+assert(not text:find("<link", 1, true) and not text:find("@import", 1, true) and not text:find('href="http', 1, true))
+for _, part in ipairs { "Snow", "Structure", "Fire", "Flue gas", "Electricity", "not a design certificate", "checksum",
+  "Permission is hereby granted", "The numbers", "Assumptions", "Sources", "The whole input" } do
+  assert(text:find(part, 1, true), "the page has no " .. part)
+end
+local function shown(value, decimals)
+  local text = string.format("%." .. decimals .. "f", value)
+  return tonumber(text) == 0 and text:gsub("-", "") or (text:gsub("-", "−"))
+end
+local row = text:match '<tr><th scope="row">gas <.-</tr>'
+local cells = {}
+for cell in row:gmatch "<td>(.-)</td>" do
+  cells[#cells + 1] = cell
+end
+local a, b = both[1].gas_m3_per_m2, both[2].gas_m3_per_m2
+assert(cells[1] == shown(a, 2) and cells[2] == shown(b, 2), row)
+assert(cells[3]:gsub("+", "") == shown(b - a, 2) and cells[4]:gsub("+", "") == shown(100 * (b - a) / a, 1), row)
+
+-- The hours embedded for the moving charts, at their scale, add up to the results.
+local data = text:match '<script type="application/json" id="hours%-data">(.-)</script>'
+local lines = data:match('"title":"Heat from the boiler".-"lines":%[(.-})%]')
+local run = 0
+for values in lines:gmatch '"values":%[(.-)%]' do
+  run = run + 1
+  local sum, hours = 0, 0
+  for value in values:gmatch "[^,]+" do
+    sum, hours = sum + tonumber(value), hours + 1
+  end
+  near(sum * 0.0036, both[run].heat_MJ_per_m2, 0, 0.0036 * 0.5 * hours)
+end
+assert(run == 2)
+
+-- A against A: as much, and no difference anywhere.
+local same = pinery.compare { weather = { typical = "Denver" }, house = house, options = { days = 1, spin_up = 0.5 },
+  { "a", usual }, { "b", usual } }
+ok, message = same:page { file = file } -- it is run here, with its hours
+assert(ok, message)
+handle = assert(io.open(file, "rb"))
+text = handle:read "a"
+handle:close()
+assert(text:find("as much gas and as much electricity as", 1, true))
+assert(text:find "Nothing that went in differs")
+
+fails("page: file is a nil", both.page, both, {})
+fails("page: unknown field colour; known are file", both.page, both, { file = file, colour = 1 })
+fails("page: why is a number, expected a table", both.page, both, { file = file, why = 1 })
+ok, message = both:page { file = folder .. "/absent/page.html" }
+assert(not ok and message:find "absent", message)
+local without = assert(pinery.compare { weather = { typical = "Denver" }, house = house,
+  options = { days = 1, spin_up = 0.5 }, { "a", usual } }:run())
+ok, message = without:page { file = file }
+assert(not ok and message:find "hours of a were not kept", message)
+
+assert(both:save_figures(folder))
+for _, name in ipairs { "months.svg", "weeks.png", "map-2.pdf", "water-1.svg", "day.pdf" } do
+  assert(io.open(folder .. "/" .. name)):close()
+end
+assert(not io.open(folder .. "/trap") and not io.open(file .. ".part"))
+assert(os.execute("rm -r '" .. folder .. "'"))
