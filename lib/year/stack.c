@@ -27,10 +27,11 @@ static struct pinery_house_sw_layer cloth_light(const pinery_cloth *cloth, bool 
                                            cloth->nir_transmittance);
 }
 
-/* The drawn part, the rolled-up package that lets nothing through, and the open rest. */
-static struct pinery_house_sw_layer drive_light(const pinery_cloth *cloth, double drawn, double position, bool par) {
+/* The drawn part, the package of what is not spread out, pulled back for a slit too, that lets nothing through, and the
+ * open rest. */
+static struct pinery_house_sw_layer drive_light(const pinery_cloth *cloth, double drawn, double spread, bool par) {
     struct pinery_house_sw_layer full = cloth_light(cloth, par);
-    double parked = cloth->parked_share * (1.0 - position), open = 1.0 - drawn - parked;
+    double parked = cloth->parked_share * (1.0 - spread), open = 1.0 - drawn - parked;
     open = open > 0.0 ? open : 0.0;
     return (struct pinery_house_sw_layer){.reflect_up = (drawn + parked) * full.reflect_up,
                                           .reflect_down = (drawn + parked) * full.reflect_down,
@@ -63,7 +64,8 @@ static int fill_light(const struct pinery_year_work *work, bool par, double elev
     }
     for (int d = 0; d < model->drives; d++) {
         node[n] = NODE_CLOTH + d;
-        layer[n++] = drive_light(pinery_year_cloth(work, d), s->drawn[d], s->act[ACT_CLOTH + d], par);
+        double spread = s->act[ACT_CLOTH + d] * (1.0 - s->act[ACT_SLIT + d]);
+        layer[n++] = drive_light(pinery_year_cloth(work, d), s->drawn[d], spread, par);
     }
     const struct pinery_house_split *diffuse = &model->roof.diffuse;
     node[n] = NODE_COVER;
