@@ -61,7 +61,16 @@ static void a_colder_sky_never_lowers_heat(void **state) {
     over_draws(colder_sky, 40);
 }
 
+/* While it is colder outside than in: a house under a cold sky can be colder than the air round it, and is warmed by
+ * it. */
 static bool more_leakage(struct draw *d) {
+    double most = fmin(d->strategy.period[0].heating, d->strategy.period[1].heating) - 2, slope;
+    for (int i = 0; i < d->weather->n; i++) {
+        double *T = &d->weather->column[PINERY_WEATHER_temperature][i];
+        double *e = &d->weather->column[PINERY_WEATHER_vapour_pressure][i];
+        *T = fmin(*T, most);
+        *e = fmin(*e, pinery_air_saturation(*T, &slope));
+    }
     struct outcome tight = run_draw(d);
     d->house.leakage *= drawn(d, 1.2, 4);
     struct outcome leaky = run_draw(d);
