@@ -58,7 +58,7 @@ static bool colder_sky(struct draw *d) {
 
 static void a_colder_sky_never_lowers_heat(void **state) {
     (void)state;
-    over_draws(colder_sky, 40);
+    over_draws(colder_sky, 30);
 }
 
 /* While it is colder outside than in: a house under a cold sky can be colder than the air round it, and is warmed by
@@ -81,7 +81,7 @@ static bool more_leakage(struct draw *d) {
 
 static void more_leakage_never_lowers_heat(void **state) {
     (void)state;
-    over_draws(more_leakage, 40);
+    over_draws(more_leakage, 30);
 }
 
 /* The heating temperature alone: with the ventilation temperature a house would also keep more of the sun. And without
@@ -99,7 +99,7 @@ static bool higher_temperature(struct draw *d) {
 
 static void a_higher_temperature_never_lowers_heat(void **state) {
     (void)state;
-    over_draws(higher_temperature, 30);
+    over_draws(higher_temperature, 24);
 }
 
 static bool two_cloths(struct draw *d) {
@@ -116,7 +116,7 @@ static bool two_cloths(struct draw *d) {
 
 static void two_cloths_save_less_than_the_sum(void **state) {
     (void)state;
-    over_draws(two_cloths, 40);
+    over_draws(two_cloths, 30);
 }
 
 static bool equal(const struct outcome *a, const struct outcome *b) {
@@ -131,11 +131,14 @@ static bool no_fan(struct draw *d) {
     d->house.fan_circulation.power = drawn(d, 50, 500);
     struct outcome still = run_draw(d);
     MUST(d, equal(&still, &none), "heat %g with fans without flow, %g without fans", still.heat, none.heat);
+    /* at rest: one unknown more, so the steps differ; at a fine tolerance the heat does not */
+    d->options.tolerance = 1e-3;
+    none = run_draw(d);
     d->house.fan_through.flow = drawn(d, 0.2, 1);
     d->house.fan_circulation.flow = drawn(d, 0.5, 2);
     d->strategy.fan_most = d->strategy.fan_least = 0;
     struct outcome off = run_draw(d);
-    MUST(d, fabs(off.heat - none.heat) <= slack(none.heat), "heat %g with fans at rest, %g without", off.heat,
+    MUST(d, fabs(off.heat - none.heat) <= 0.001 * none.heat + 3e3, "heat %g with fans at rest, %g without", off.heat,
          none.heat);
     MUST(d, off.in[PINERY_HEADING_fan_heat] == 0 && off.in[PINERY_HEADING_air_fan] == 0, "a fan at rest moves air");
     return true;
@@ -143,7 +146,7 @@ static bool no_fan(struct draw *d) {
 
 static void a_fan_without_flow_is_no_fan(void **state) {
     (void)state;
-    over_draws(no_fan, 16);
+    over_draws(no_fan, 10);
 }
 
 /* Without walls nothing knows how wide the house is; its length is left, since wind along the house does. */
@@ -267,6 +270,8 @@ static bool lamps_account(struct draw *d) {
     d->house.lamp[0].power = power;
     d->strategy.lighting[0].from = drawn(d, 0, 12);
     d->strategy.lighting[0].to = drawn(d, 13, 24);
+    d->strategy.lighting[0].off_above_light = 1500;
+    d->strategy.lighting[0].on_below_light = 1490;
     d->strategy.lighting[0].first_day = 1;
     d->strategy.lighting[0].last_day = 366;
     struct outcome lit = run_draw(d);
@@ -335,7 +340,7 @@ static bool humidity_limit(struct draw *d) {
 
 static void a_higher_humidity_limit_never_raises_heat(void **state) {
     (void)state;
-    over_draws(humidity_limit, 40);
+    over_draws(humidity_limit, 30);
 }
 
 int main(void) {
