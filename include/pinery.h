@@ -2,6 +2,7 @@
 #ifndef PINERY_H
 #define PINERY_H
 
+#include "pinery/causes.h"
 #include "pinery/devices.h"
 #include "pinery/energy.h"
 #include "pinery/error.h"

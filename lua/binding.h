@@ -193,6 +193,15 @@ int pinery_lua_run(lua_State *L);
 struct pinery_lua_case *pinery_lua_result(lua_State *L, int index);
 void pinery_lua_open_result(lua_State *L);
 
+/* --- causes.c --- */
+
+/* The causes of the result that is the first argument, or raise when they were not kept. */
+const pinery_causes *pinery_lua_causes(lua_State *L);
+/* The times of { from = day, days = n } at `table`; all of it when there is no table. */
+void pinery_lua_span(lua_State *L, int table, double *from_s, double *to_s);
+int pinery_lua_result_causes(lua_State *L);
+int pinery_lua_result_why(lua_State *L);
+
 /* --- compare.c --- */
 
 #define PINERY_LUA_COMPARISON "pinery.comparison"
@@ -223,8 +232,9 @@ typedef pinery_status pinery_lua_writer(FILE *out, const void *context, pinery_e
 /* Push the page as text, or raise. */
 void pinery_lua_page(lua_State *L, pinery_lua_writer *write, const void *context);
 
-/* Keep the hours of every case of the comparison at `index`, which has not been run. */
+/* Keep the hours, and why everything moved, of every case of the comparison at `index`, which has not been run. */
 void pinery_lua_comparison_keep_hours(lua_State *L, int index);
+void pinery_lua_comparison_keep_causes(lua_State *L, int index);
 
 /* The place, from 0, of the case the others are held against. */
 int pinery_lua_comparison_reference(lua_State *L, int index);

@@ -9,7 +9,7 @@
 struct wishes {
     const char *file, *json, *csv, *figure, *summary, *netcdf, *input, *page, *figures;
     double from, days, limit;
-    bool first, months, balance, quiet;
+    bool first, months, balance, causes, quiet;
     int last, first_comparison; /* slots of the last value the scenario returned, and of what a page is made of */
     int status;
 };
@@ -73,6 +73,9 @@ bool pinery_command_lines(lua_State *L, const char *file, double limit_s, int *f
 static bool run_comparison(lua_State *L, int at, struct wishes *wish) {
     if (wish->csv || wish->figure || wish->netcdf || wish->page || wish->figures) {
         pinery_lua_comparison_keep_hours(L, at);
+    }
+    if (wish->causes) {
+        pinery_lua_comparison_keep_causes(L, at);
     }
     bool shown = !wish->quiet && isatty(STDERR_FILENO);
     int top = lua_gettop(L);
@@ -177,9 +180,39 @@ static bool print_report(lua_State *L, int at, const char *kind, const struct wi
     return true;
 }
 
+/* Why everything moved in the days asked for. */
+static bool print_causes(lua_State *L, int at, const struct wishes *wish) {
+    if (wish->quiet) {
+        return true;
+    }
+    lua_getfield(L, at, "name");
+    printf("\n%s: what moved, and why\n", lua_tostring(L, -1));
+    lua_getfield(L, at, "report");
+    lua_pushvalue(L, at);
+    lua_pushliteral(L, "causes");
+    lua_createtable(L, 0, 2);
+    lua_getfield(L, at, "input"); /* the first day of the run, unless --from says another */
+    lua_pushvalue(L, at);
+    lua_call(L, 1, 1);
+    lua_getfield(L, -1, "options");
+    lua_getfield(L, -1, "first_day");
+    lua_pushnumber(L, wish->first ? wish->from : lua_tonumber(L, -1));
+    lua_setfield(L, -5, "from");
+    lua_pop(L, 3);
+    lua_pushnumber(L, wish->days);
+    lua_setfield(L, -2, "days");
+    if (lua_pcall(L, 3, 2, 0) != LUA_OK || lua_isnil(L, -2)) {
+        pinery_command_say(PINERY_COMMAND_FAILED, luaL_tolstring(L, -1, NULL));
+        return false;
+    }
+    lua_pop(L, 1);
+    pinery_command_print(L);
+    return true;
+}
+
 static bool report_one(lua_State *L, int at, int n, const struct wishes *wish) {
     return (!wish->months || print_report(L, at, "months", wish)) &&
-           (!wish->balance || print_report(L, at, "balance", wish)) &&
+           (!wish->balance || print_report(L, at, "balance", wish)) && (!wish->causes || print_causes(L, at, wish)) &&
            (!wish->csv || save_hours(L, at, wish->csv, "save_hours", "csv")) &&
            (!wish->netcdf || save_hours(L, at, wish->netcdf, "save_netcdf", "nc")) &&
            (!wish->figure || draw(L, at, n, wish));
@@ -285,7 +318,7 @@ static int body(lua_State *L) {
     int last = wish->last = lua_gettop(L);
     if (last == 1) {
         return wish->json || wish->csv || wish->summary || wish->netcdf || wish->input || wish->figure ||
-                       wish->months || wish->balance || wish->page || wish->figures
+                       wish->months || wish->balance || wish->page || wish->figures || wish->causes
                    ? fail(wish, "the scenario returns nothing to report; end it with return pinery.compare { ... }")
                    : 0;
     }
@@ -329,6 +362,7 @@ int pinery_command_run(int argc, char **argv) {
                                                     {"--limit", &limit, NULL},
                                                     {"--months", NULL, &wish.months},
                                                     {"--balance", NULL, &wish.balance},
+                                                    {"--causes", NULL, &wish.causes},
                                                     {"--quiet", NULL, &wish.quiet},
                                                     {"--summary", &wish.summary, NULL},
                                                     {"--netcdf", &wish.netcdf, NULL},

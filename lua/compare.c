@@ -321,19 +321,34 @@ int pinery_lua_comparison_reference(lua_State *L, int index) {
     return ((struct comparison *)luaL_checkudata(L, index, PINERY_LUA_COMPARISON))->reference;
 }
 
-void pinery_lua_comparison_keep_hours(lua_State *L, int index) {
+static void keep(lua_State *L, int index, bool hours) {
     struct comparison *c = luaL_checkudata(L, index, PINERY_LUA_COMPARISON);
     lua_getiuservalue(L, index, 1);
     for (int i = 1; i <= c->n && !c->finished; i++) {
         lua_rawgeti(L, -1, i);
-        ((struct pinery_lua_case *)lua_touserdata(L, -1))->options.keep_hours = true;
+        pinery_options *options = &((struct pinery_lua_case *)lua_touserdata(L, -1))->options;
+        *(hours ? &options->keep_hours : &options->keep_causes) = true;
         lua_pop(L, 1);
     }
     lua_pop(L, 1);
 }
 
+void pinery_lua_comparison_keep_hours(lua_State *L, int index) {
+    keep(L, index, true);
+}
+
+void pinery_lua_comparison_keep_causes(lua_State *L, int index) {
+    keep(L, index, false);
+}
+
 static int keep_hours(lua_State *L) {
-    pinery_lua_comparison_keep_hours(L, 1);
+    keep(L, 1, true);
+    lua_settop(L, 1);
+    return 1;
+}
+
+static int keep_causes(lua_State *L) {
+    keep(L, 1, false);
     lua_settop(L, 1);
     return 1;
 }
@@ -352,6 +367,7 @@ static int text(lua_State *L) {
 void pinery_lua_open_comparison(lua_State *L) {
     static const luaL_Reg methods[] = {{"run", run},
                                        {"keep_hours", keep_hours},
+                                       {"keep_causes", keep_causes},
                                        {"report", pinery_lua_comparison_report},
                                        {"rows", pinery_lua_comparison_rows},
                                        {"held", pinery_lua_comparison_held},

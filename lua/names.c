@@ -76,10 +76,11 @@ static const struct {
 
 /* pinery.names "results", "readings", "meters", "headings", "seen", "columns" or "steady" */
 int pinery_lua_names(lua_State *L) {
-    static const char *const kinds[] = {"results", "readings", "meters", "headings", "seen", "columns", "steady", NULL};
-    static const int lengths[] = {PINERY_N_RESULTS,       PINERY_N_READINGS,          PINERY_N_METERS,
-                                  PINERY_N_HEADINGS,      sizeof seen / sizeof *seen, sizeof columns / sizeof *columns,
-                                  PINERY_N_STEADY_RESULTS};
+    static const char *const kinds[] = {"results", "readings", "meters",    "headings", "seen",
+                                        "columns", "steady",   "actuators", "causes",   NULL};
+    static const int lengths[] = {PINERY_N_RESULTS,        PINERY_N_READINGS,          PINERY_N_METERS,
+                                  PINERY_N_HEADINGS,       sizeof seen / sizeof *seen, sizeof columns / sizeof *columns,
+                                  PINERY_N_STEADY_RESULTS, PINERY_N_ACTUATORS,         PINERY_N_CAUSES};
     int kind = luaL_checkoption(L, 1, NULL, kinds);
     lua_createtable(L, lengths[kind], 0);
     for (int i = 0; i < lengths[kind]; i++) {
@@ -88,6 +89,8 @@ int pinery_lua_names(lua_State *L) {
                                   : kind == 2 ? pinery_meter_name((pinery_meter)i)
                                   : kind == 3 ? pinery_heading_name((pinery_heading)i)
                                   : kind == 6 ? pinery_steady_result_name((pinery_steady_result)i)
+                                  : kind == 7 ? pinery_actuator_name((pinery_actuator)i)
+                                  : kind == 8 ? pinery_cause_name((pinery_cause)i)
                                               : NULL;
         if (name) {
             push_name(L, i + 1, name->key, name->unit, name->doc);

@@ -228,8 +228,19 @@ static const struct order *order_at(lua_State *L, int *place) {
     return &orders[*place];
 }
 
+/* orders:because "text": what is ordered from here on is ordered for that reason. */
+static int because(lua_State *L) {
+    struct pinery_lua_view *v = pinery_lua_view(L, ORDERS);
+    pinery_run_because(v->scene->run, &v->scene->orders, luaL_checkstring(L, 2));
+    return 0;
+}
+
 static int orders_get(lua_State *L) {
     struct pinery_lua_view *v = pinery_lua_view(L, ORDERS);
+    if (lua_type(L, 2) == LUA_TSTRING && strcmp(lua_tostring(L, 2), "because") == 0) {
+        lua_pushcfunction(L, because);
+        return 1;
+    }
     int place;
     const struct order *order = order_at(L, &place);
     const char *at = (const char *)&v->scene->orders + order->offset;

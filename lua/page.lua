@@ -144,11 +144,13 @@ function pinery.reference()
     end
     add("")
   end
-  for _, kind in ipairs { "results", "meters", "headings", "seen", "readings", "columns", "steady" } do
+  for _, kind in ipairs { "results", "meters", "headings", "seen", "readings", "columns", "steady", "actuators", "causes" } do
     local titles = {
       results = "Results of a run", meters = "Meters", headings = "Headings of the books",
       seen = "What a control function sees", readings = "Readings, seen as well", columns = "Columns of a weather",
       steady = "A house at rest, `pinery.steady { ... }`",
+      actuators = "What is moved, in `result:causes { ... }` and `result:why(day, hour)`",
+      causes = "Why it is moved",
     }
     add("## " .. titles[kind], "", "| name | unit | what it is |", "|---|---|---|")
     rows(out, pinery.names(kind))

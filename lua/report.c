@@ -14,11 +14,12 @@ struct job {
     int n, reference;
     const pinery_report_entry *entry;
     const pinery_weather *weather;
-    double from, days;
+    double from, days, to;
     const char *text;
     size_t length;
     pinery_lua_writer *page;
     const void *context;
+    const pinery_causes *causes;
 };
 
 static pinery_status write_compare(FILE *out, const struct job *job, pinery_error *error) {
@@ -47,6 +48,10 @@ static pinery_status write_netcdf(FILE *out, const struct job *job, pinery_error
 
 static pinery_status write_csv(FILE *out, const struct job *job, pinery_error *error) {
     return pinery_report_csv(out, job->n, job->entry, error);
+}
+
+static pinery_status write_causes(FILE *out, const struct job *job, pinery_error *error) {
+    return pinery_causes_text(out, job->causes, job->from, job->to, 0, error);
 }
 
 static pinery_status write_text(FILE *out, const struct job *job, pinery_error *error) {
@@ -179,11 +184,15 @@ pinery_report_entry pinery_lua_entry(const struct pinery_lua_case *one) {
 }
 
 int pinery_lua_result_report(lua_State *L) {
-    static const char *const kinds[] = {"summary", "months", "balance", NULL};
+    static const char *const kinds[] = {"summary", "months", "balance", "causes", NULL};
     pinery_report_entry entry = pinery_lua_entry(pinery_lua_result(L, 1));
     struct job job = {.n = 1, .entry = &entry};
     int kind = luaL_checkoption(L, 2, "summary", kinds);
-    job.write = kind == 0 ? write_compare : kind == 1 ? write_months : write_balance;
+    job.write = kind == 0 ? write_compare : kind == 1 ? write_months : kind == 2 ? write_balance : write_causes;
+    if (kind == 3) { /* result:report("causes", { from = day, days = n }) */
+        job.causes = pinery_lua_causes(L);
+        pinery_lua_span(L, 3, &job.from, &job.to);
+    }
     return push_text(L, &job);
 }
 

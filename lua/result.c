@@ -230,6 +230,8 @@ void pinery_lua_open_result(lua_State *L) {
                                        {"cost", cost},
                                        {"input", input},
                                        {"control", control},
+                                       {"causes", pinery_lua_result_causes},
+                                       {"why", pinery_lua_result_why},
                                        {"report", pinery_lua_result_report},
                                        {"figure", pinery_lua_result_figure},
                                        {"save_json", pinery_lua_result_save_json},

@@ -12,6 +12,7 @@
 #ifndef PINERY_RUN_H
 #define PINERY_RUN_H
 
+#include "pinery/causes.h"
 #include "pinery/house.h"
 #include "pinery/ledger.h"
 #include "pinery/seen.h"
@@ -29,6 +30,7 @@ extern "C" {
     X(REAL, control_interval, "s", 300, 10, 3600, "", "time between two orders")                                   \
     X(REAL, tolerance, "K", 0.03, 1e-9, 1, "", "local error of the integration in every temperature")              \
     X(BOOL, keep_hours, "", 0, 0, 1, "", "keep the hourly series")                                                 \
+    X(BOOL, keep_causes, "", 0, 0, 1, "", "keep why everything moved")                                             \
     X(CHOICE, solver, "", 0, 0, 1, "structured|plain", "linear solver: ours, or dense with difference quotients")  \
     X(BOOL, restart_always, "", 0, 0, 1, "", "restart the integration at every control instant, for comparison")
 
@@ -64,6 +66,10 @@ PINERY_API double pinery_run_forecast(const pinery_run *run, pinery_weather_colu
 /* What the strategy's table asks at the present instant. Call once per interval: rules with memory advance. */
 PINERY_API void pinery_run_orders(pinery_run *run, pinery_orders *orders);
 
+/* Whoever changes orders between the two calls around this one may say why: what differs from now on is changed for
+ * this reason (the first 95 bytes of a text), until another is given. Does nothing unless causes are kept. */
+PINERY_API void pinery_run_because(pinery_run *run, const pinery_orders *orders, const char *text);
+
 /* Integrate to the next control instant under these orders; nonsense in them (NaN, outside 0 .. 1) is BAD_INPUT that
  * names the order. A solver that fails twice is reported with time, node and value, and the run is over. */
 PINERY_API pinery_status pinery_run_advance(pinery_run *run, const pinery_orders *orders, pinery_error *error);
@@ -72,6 +78,8 @@ PINERY_API pinery_status pinery_run_advance(pinery_run *run, const pinery_orders
 PINERY_API pinery_status pinery_run_all(pinery_run *run, pinery_error *error);
 
 PINERY_API const pinery_ledger *pinery_run_ledger(const pinery_run *run);
+/* Why everything moved since the books began, or NULL when the options did not ask to keep it. */
+PINERY_API const pinery_causes *pinery_run_causes(const pinery_run *run);
 PINERY_API pinery_cost pinery_run_cost(const pinery_run *run);
 
 #ifdef __cplusplus

@@ -3,7 +3,6 @@
 
 void pinery_control_fans(const pinery_strategy *strategy, struct pinery_control_memory *memory, const pinery_seen *seen,
                          pinery_orders *orders) {
-    (void)memory;
     (void)seen;
     bool drawn = pinery_control_any_drawn(orders);
     double least = strategy->fan_least, most = strategy->fan_most;
@@ -16,5 +15,10 @@ void pinery_control_fans(const pinery_strategy *strategy, struct pinery_control_
         law.humidity_full = 0.01 * strategy->fan_humidity_full;
     }
     orders->fan_through = law;
+    pinery_cause cause = drawn ? PINERY_CAUSE_cloth_drawn : PINERY_CAUSE_no_cloth_drawn;
+    memory->why[PINERY_ACTUATOR_fan_circulation] = pinery_control_because(cause, NAN, NAN);
+    memory->why[PINERY_ACTUATOR_fan_through] =
+        pinery_control_because(drawn && law.low <= 0.0 ? PINERY_CAUSE_no_need : cause, NAN, NAN);
+    memory->limit[PINERY_ACTUATOR_fan_through] = memory->why[PINERY_ACTUATOR_fan_through];
     orders->fan_circulation = drawn ? strategy->circulation_shut : strategy->circulation_open;
 }

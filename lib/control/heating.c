@@ -14,6 +14,8 @@ void pinery_control_heating(const pinery_strategy *strategy, struct pinery_contr
     if (least > 0.0) {
         double share = seen->reading[PINERY_READING_outside_global] / strategy->minimum_pipe_light;
         double wanted = share >= 1.0 ? 0.0 : least - share * fmax(0.0, least - orders->heating);
+        memory->why[PINERY_ACTUATOR_pipe_least] =
+            pinery_control_because(PINERY_CAUSE_minimum_pipe, strategy->minimum_pipe_light, NAN);
         memory->pipe_least = pinery_control_step(memory->pipe_least, wanted, pipe_step, least);
     }
     orders->hold_coldest = strategy->hold_coldest;

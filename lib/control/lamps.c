@@ -10,6 +10,42 @@ static bool in_season(double day, int first, int last) {
     return first <= last ? day >= first && day <= last : day >= first || day <= last;
 }
 
+/* The rule that keeps the lamps off, the sun last; start: none. */
+static pinery_cause forbids(const pinery_lighting *lighting, const struct pinery_control_lighting *is,
+                            const pinery_seen *seen) {
+    return !in_season(seen->day, lighting->first_day, lighting->last_day)      ? PINERY_CAUSE_season
+           : !pinery_control_between(seen->hour, lighting->from, lighting->to) ? PINERY_CAUSE_hours
+           : !(seen->light_today < lighting->day_sum)                          ? PINERY_CAUSE_light_sum
+           : is->warm                                                          ? PINERY_CAUSE_warm_house
+           : is->bright                                                        ? PINERY_CAUSE_strong_sun
+                                                                               : PINERY_CAUSE_start;
+}
+
+static struct pinery_control_why unlit(const pinery_lighting *lighting, pinery_cause off) {
+    double limit = off == PINERY_CAUSE_season       ? lighting->last_day
+                   : off == PINERY_CAUSE_hours      ? lighting->to
+                   : off == PINERY_CAUSE_light_sum  ? lighting->day_sum
+                   : off == PINERY_CAUSE_warm_house ? lighting->off_above_air
+                                                    : lighting->off_above_light;
+    return pinery_control_because(off, limit, NAN);
+}
+
+/* Why they are lit: what kept them off is over. */
+static struct pinery_control_why lit(const pinery_lighting *lighting, pinery_cause was_off) {
+    switch (was_off) {
+    case PINERY_CAUSE_season:
+        return pinery_control_because(was_off, lighting->first_day, NAN);
+    case PINERY_CAUSE_light_sum:
+        return pinery_control_because(was_off, lighting->day_sum, NAN);
+    case PINERY_CAUSE_warm_house:
+        return pinery_control_because(PINERY_CAUSE_cool_house, lighting->off_above_air - cooler, NAN);
+    case PINERY_CAUSE_strong_sun:
+        return pinery_control_because(PINERY_CAUSE_weak_sun, lighting->on_below_light, NAN);
+    default:
+        return pinery_control_because(PINERY_CAUSE_hours, lighting->from, NAN);
+    }
+}
+
 void pinery_control_lamps(const pinery_strategy *strategy, struct pinery_control_memory *memory,
                           const pinery_seen *seen, pinery_orders *orders) {
     for (int i = 0; i < PINERY_LAMPS; i++) {
@@ -19,15 +55,16 @@ void pinery_control_lamps(const pinery_strategy *strategy, struct pinery_control
                                            lighting->off_above_light, lighting->on_below_light);
         is->warm = pinery_control_switch(is->warm, seen->reading[PINERY_READING_air_seen], lighting->off_above_air,
                                          lighting->off_above_air - cooler);
-        bool allowed = lighting->use && pinery_control_between(seen->hour, lighting->from, lighting->to) &&
-                       in_season(seen->day, lighting->first_day, lighting->last_day) &&
-                       seen->light_today < lighting->day_sum && !is->warm;
-        bool wanted = allowed && !is->bright;
+        pinery_cause off = forbids(lighting, is, seen);
+        bool wanted = lighting->use && off == PINERY_CAUSE_start;
+        bool allowed = lighting->use && (wanted || off == PINERY_CAUSE_strong_sun);
         bool waited = pinery_control_waited(seen->time_s, is->switched_s, lighting->pause);
         if (wanted != is->lit && (waited || !allowed)) {
             is->lit = wanted;
             is->switched_s = seen->time_s;
+            memory->why[PINERY_ACTUATOR_lamp_1 + i] = wanted ? lit(lighting, is->off) : unlit(lighting, off);
         }
+        is->off = wanted ? is->off : off;
         orders->lamp[i] = is->lit ? lighting->output : 0.0;
     }
 }

@@ -5,8 +5,15 @@
 #ifndef PINERY_CONTROL_ORDERS_H
 #define PINERY_CONTROL_ORDERS_H
 
+#include "pinery/causes.h"
 #include "pinery/seen.h"
 #include "pinery/strategy.h"
+
+/* Why an order is as it is, and the thresholds that counted. */
+struct pinery_control_why {
+    pinery_cause cause;
+    double limit[2]; /* NaN: none */
+};
 
 /* A rule that is on or off, and when that last changed. */
 struct pinery_control_screen {
@@ -18,12 +25,15 @@ struct pinery_control_screen {
     double cloth;           /* share drawn that was ordered */
     double moved_s;         /* time of the last move ordered; -infinity: none yet */
     double snow_s;          /* last time snow was falling */
+    pinery_cause asked;     /* which rule asked last */
+    struct pinery_control_why why;
 };
 
 struct pinery_control_lighting {
     bool lit;
     bool bright, warm; /* the sun, the heat of the house forbids it */
     double switched_s; /* time of the last switching; -infinity: none yet */
+    pinery_cause off;  /* which rule keeps it off */
 };
 
 struct pinery_control_vents {
@@ -42,6 +52,9 @@ struct pinery_control_memory {
     struct pinery_control_screen screen[PINERY_DRIVES];
     struct pinery_control_lighting lighting[PINERY_LAMPS];
     struct pinery_control_vents vents;
+    int period;                                          /* at work, from 1; 0: none yet */
+    struct pinery_control_why why[PINERY_N_ACTUATORS];   /* of a fixed order its last move, of a law its least */
+    struct pinery_control_why limit[PINERY_N_ACTUATORS]; /* of a law its `high` */
 };
 
 /* Forget everything; the first orders then jump to where the strategy wants to be. */
@@ -51,6 +64,12 @@ void pinery_control_start(const pinery_strategy *strategy, struct pinery_control
  * *orders is set, so two orders can be compared with memcmp. */
 void pinery_control_orders(const pinery_strategy *strategy, struct pinery_control_memory *memory,
                            const pinery_seen *seen, pinery_orders *orders);
+
+/* The value of a fixed order, or what a law asks where the air seen is. */
+double pinery_control_ordered(const pinery_orders *orders, pinery_actuator actuator, const pinery_seen *seen);
+
+/* The law of an actuator, or NULL when its order is fixed. */
+const pinery_law *pinery_control_law_of(const pinery_orders *orders, pinery_actuator actuator);
 
 /* Whether orders make sense: numbers, in their ranges. The error names the order and its value. */
 pinery_status pinery_control_orders_check(const pinery_orders *orders, pinery_error *error);

@@ -2,6 +2,8 @@
 #ifndef PINERY_CONTROL_RULES_H
 #define PINERY_CONTROL_RULES_H
 
+#include <math.h>
+
 #include "control/orders.h"
 
 void pinery_control_setpoints(const pinery_strategy *strategy, struct pinery_control_memory *memory,
@@ -16,6 +18,11 @@ void pinery_control_vents(const pinery_strategy *strategy, struct pinery_control
                           const pinery_seen *seen, pinery_orders *orders);
 void pinery_control_fans(const pinery_strategy *strategy, struct pinery_control_memory *memory, const pinery_seen *seen,
                          pinery_orders *orders);
+
+/* What is remembered of a rule that moved something. */
+static inline struct pinery_control_why pinery_control_because(pinery_cause cause, double first, double second) {
+    return (struct pinery_control_why){.cause = cause, .limit = {first, second}};
+}
 
 /* Whether the clock is in from .. until, over midnight when until is earlier; never when they are equal. Hours within
  * 1e-6 h (4 ms) of a boundary count as on it, since the clock is a sum of intervals. */

@@ -33,9 +33,49 @@ static void update(const pinery_screen *screen, struct pinery_control_screen *is
         pinery_control_switch(is->slit_warm, outside, screen->slit_least_outside + ob, screen->slit_least_outside);
 }
 
-static void move(struct pinery_control_screen *is, double cloth, double now_s) {
+static void move(struct pinery_control_screen *is, double cloth, double now_s, struct pinery_control_why why) {
     is->cloth = cloth;
     is->moved_s = now_s;
+    is->why = why;
+}
+
+/* The rule that asks for the cloth, the strongest first; start: none. */
+static pinery_cause asking(const struct pinery_control_screen *is) {
+    return is->dark    ? PINERY_CAUSE_blackout
+           : is->night ? PINERY_CAUSE_night
+           : is->day   ? PINERY_CAUSE_cold_day
+           : is->shade ? PINERY_CAUSE_shade
+                       : PINERY_CAUSE_start;
+}
+
+/* Why it is drawn. */
+static struct pinery_control_why drawn(const pinery_screen *screen, pinery_cause cause) {
+    switch (cause) {
+    case PINERY_CAUSE_blackout:
+        return pinery_control_because(cause, screen->dark_from, NAN);
+    case PINERY_CAUSE_night:
+        return pinery_control_because(cause, screen->close_below_light, screen->close_below_outside);
+    case PINERY_CAUSE_cold_day:
+        return pinery_control_because(cause, screen->day_light, screen->day_outside);
+    default:
+        return pinery_control_because(cause, screen->shade_above_light, NAN);
+    }
+}
+
+/* Why it is opened: what ended the rule that asked last. */
+static struct pinery_control_why opened(const pinery_screen *screen, pinery_cause asked, const pinery_seen *seen) {
+    if (asked == PINERY_CAUSE_blackout) {
+        return pinery_control_because(PINERY_CAUSE_blackout_over, screen->dark_until, NAN);
+    }
+    if (asked == PINERY_CAUSE_shade) {
+        return pinery_control_because(PINERY_CAUSE_weak_sun, screen->shade_above_light - screen->light_band, NAN);
+    }
+    bool night = asked == PINERY_CAUSE_night;
+    double light = (night ? screen->close_below_light : screen->day_light) + screen->light_band;
+    double outside = (night ? screen->close_below_outside : screen->day_outside) + screen->outside_band;
+    return seen->reading[PINERY_READING_outside_global] > light
+               ? pinery_control_because(PINERY_CAUSE_light, light, NAN)
+               : pinery_control_because(PINERY_CAUSE_warmth, outside, NAN);
 }
 
 /* One interval of a drive in use; `position` is where its cloth really is. */
@@ -48,33 +88,38 @@ static void drive(const pinery_screen *screen, struct pinery_control_screen *is,
     int which = (is->dark || is->night ? screen->night_cloth : screen->day_cloth) - 1;
     bool at_once = is->snow || is->dark != dark_before;
     bool paused = !at_once && !pinery_control_waited(now_s, is->moved_s, screen->pause);
+    is->asked = wanted ? asking(is) : is->asked;
+    struct pinery_control_why why = is->snow  ? pinery_control_because(PINERY_CAUSE_snow, 0.0, NAN)
+                                    : !wanted ? opened(screen, is->asked, seen)
+                                              : drawn(screen, is->asked);
 
     if (is->snow) {
         is->exchanging = false;
         if (is->cloth > 0.0) {
-            move(is, 0.0, now_s);
+            move(is, 0.0, now_s, why);
         }
     } else if (wanted && which != is->which) {
         if (is->cloth > 0.0) {
             if (!paused) {
-                move(is, 0.0, now_s);
+                why.cause = PINERY_CAUSE_exchange;
+                move(is, 0.0, now_s, why);
                 is->exchanging = true;
             }
         } else if (position <= 0.01 && (is->exchanging || !paused)) {
             is->which = which;
             is->exchanging = false;
-            move(is, screen->drawn, now_s);
+            move(is, screen->drawn, now_s, why);
         }
     } else if (wanted) {
         if (is->cloth != screen->drawn && (is->exchanging || !paused)) {
-            move(is, screen->drawn, now_s);
+            move(is, screen->drawn, now_s, why);
         }
         is->exchanging = false;
     } else if (is->cloth > 0.0) {
         bool opening = is->cloth < screen->drawn;
         if (opening ? pinery_control_waited(now_s, is->moved_s, screen->open_wait) : !paused) {
             double left = is->cloth - screen->open_step;
-            move(is, left < 1e-6 ? 0.0 : left, now_s);
+            move(is, left < 1e-6 ? 0.0 : left, now_s, why);
         }
     } else {
         is->exchanging = false;
@@ -110,5 +155,11 @@ void pinery_control_screens(const pinery_strategy *strategy, struct pinery_contr
         orders->cloth[i] = is->cloth;
         orders->which[i] = is->which;
         orders->slit[i] = slit(screen, is, orders->ventilation);
+        bool cold = screen->slit_humidity_max > 0.0 && !is->slit_warm;
+        memory->why[PINERY_ACTUATOR_cloth_1 + i] = is->why;
+        memory->why[PINERY_ACTUATOR_slit_1 + i] =
+            is->cloth <= 0.0 ? pinery_control_because(PINERY_CAUSE_parked, NAN, NAN)
+            : cold           ? pinery_control_because(PINERY_CAUSE_too_cold_outside, screen->slit_least_outside, NAN)
+                             : pinery_control_because(PINERY_CAUSE_no_need, NAN, NAN);
     }
 }

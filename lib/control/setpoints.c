@@ -46,12 +46,24 @@ static double ordered(double now, double target) {
 void pinery_control_setpoints(const pinery_strategy *strategy, struct pinery_control_memory *memory,
                               const pinery_seen *seen, pinery_orders *orders) {
     const pinery_period *period = present(strategy, seen);
+    double raise = memory->raise;
     if (strategy->light_raise > 0.0) {
         double light = seen->reading[PINERY_READING_outside_global];
         double share =
             (light - strategy->light_raise_start) / (strategy->light_raise_full - strategy->light_raise_start);
         memory->raise =
             pinery_control_step(memory->raise, strategy->light_raise * share, raise_step, strategy->light_raise);
+    }
+    struct pinery_control_why *why = memory->why;
+    int number = (int)(period - strategy->period) + 1;
+    if (number != memory->period) {
+        memory->period = number;
+        why[PINERY_ACTUATOR_heating] = why[PINERY_ACTUATOR_ventilation] =
+            pinery_control_because(PINERY_CAUSE_period, begins(period, seen), NAN);
+    } else if (memory->raise != raise) {
+        why[PINERY_ACTUATOR_heating] = why[PINERY_ACTUATOR_ventilation] = pinery_control_because(
+            PINERY_CAUSE_light_raise, memory->raise > raise ? strategy->light_raise_start : strategy->light_raise_full,
+            NAN);
     }
     double heating = period->heating + memory->raise, ventilation = period->ventilation + memory->raise;
     double most = memory->started ? strategy->ramp * (seen->time_s - memory->time_s) / 3600.0 : INFINITY;

@@ -42,15 +42,24 @@ void pinery_control_vents(const pinery_strategy *strategy, struct pinery_control
     update(strategy, is, seen);
 
     double lee_most = is->lee_most, wind_most = is->wind_most;
+    struct pinery_control_why limit = pinery_control_because(PINERY_CAUSE_frost, strategy->vent_frost, NAN);
     if (is->rain) {
+        if (strategy->vent_rain_max < fmin(lee_most, wind_most)) {
+            limit = pinery_control_because(PINERY_CAUSE_rain, 0.0, 0.0);
+        }
         lee_most = fmin(lee_most, strategy->vent_rain_max);
         wind_most = fmin(wind_most, strategy->vent_rain_max);
     }
     if (is->storm) {
+        limit = pinery_control_because(PINERY_CAUSE_storm, strategy->vent_storm, NAN);
         lee_most = fmin(lee_most, storm_lee);
         wind_most = 0.0;
     }
     double least = pinery_control_any_drawn(orders) ? strategy->vent_over_screen : 0.0;
+    for (int i = PINERY_ACTUATOR_vent_lee; i <= PINERY_ACTUATOR_vent_wind; i++) {
+        memory->limit[i] = limit;
+        memory->why[i] = pinery_control_because(least > 0.0 ? PINERY_CAUSE_over_cloth : PINERY_CAUSE_no_need, NAN, NAN);
+    }
 
     double start = orders->ventilation;
     orders->vent_lee = (pinery_law){.low = fmin(least, lee_most),

@@ -7,7 +7,7 @@
 
 #include "base/error.h"
 #include "base/field.h"
-#include "control/orders.h"
+#include "control/causes.h"
 #include "ledger/ledger.h"
 #include "sky/sun.h"
 #include "sky/weather.h"
@@ -27,6 +27,7 @@ struct pinery_run {
     struct pinery_year_solver *solver;
     pinery_strategy strategy;
     struct pinery_control_memory memory;
+    pinery_causes *causes; /* NULL: not kept */
     pinery_options options;
     pinery_ledger *ledger;
     pinery_tick tick;
@@ -128,6 +129,20 @@ static pinery_status set_span(struct pinery_run *run, pinery_error *error) {
     return PINERY_OK;
 }
 
+/* Causes of what the house has. */
+static pinery_causes *keep_causes(const pinery_house *house) {
+    bool has[PINERY_N_ACTUATORS];
+    for (int a = 0; a < PINERY_N_ACTUATORS; a++)
+        has[a] = true;
+    for (int d = 0; d < PINERY_DRIVES; d++)
+        has[PINERY_ACTUATOR_cloth_1 + d] = has[PINERY_ACTUATOR_slit_1 + d] = d < house->drives;
+    for (int g = 0; g < PINERY_LAMPS; g++)
+        has[PINERY_ACTUATOR_lamp_1 + g] = house->lamp[g].power > 0.0;
+    has[PINERY_ACTUATOR_fan_through] = house->fan_through.flow > 0.0;
+    has[PINERY_ACTUATOR_fan_circulation] = house->fan_circulation.flow > 0.0;
+    return pinery_control_causes_new(has);
+}
+
 static pinery_status make(struct pinery_run *run, const pinery_weather *weather, const pinery_house *house,
                           pinery_error *error) {
     pinery_status status;
@@ -156,6 +171,8 @@ static pinery_status make(struct pinery_run *run, const pinery_weather *weather,
                                         .gross = house->boiler.basis == 1};
     if ((status = pinery_ledger_create(&setup, &run->ledger, error)))
         return status;
+    if (run->options.keep_causes && !(run->causes = keep_causes(house)))
+        return pinery_base_fail(error, PINERY_MEMORY, "no memory for the causes of a run");
     pinery_control_start(&run->strategy, &run->memory);
     run->work.orders.heating = run->strategy.period[0].heating;
     run->work.orders.pipe_integral_time = run->strategy.pipe_integral_time;
@@ -187,6 +204,7 @@ void pinery_run_free(pinery_run *run) {
         return;
     pinery_year_solver_free(run->solver);
     pinery_ledger_free(run->ledger);
+    pinery_control_causes_free(run->causes);
     pinery_year_unbuild(&run->model);
     free(run->y);
     free(run->scratch);
@@ -219,6 +237,17 @@ double pinery_run_forecast(const pinery_run *run, pinery_weather_column column, 
 
 void pinery_run_orders(pinery_run *run, pinery_orders *orders) {
     pinery_control_orders(&run->strategy, &run->memory, &run->seen, orders);
+    if (run->causes)
+        pinery_control_causes_offer(run->causes, orders);
+}
+
+void pinery_run_because(pinery_run *run, const pinery_orders *orders, const char *text) {
+    if (run->causes)
+        pinery_control_causes_because(run->causes, orders, text);
+}
+
+const pinery_causes *pinery_run_causes(const pinery_run *run) {
+    return run->causes;
 }
 
 /* Take orders: true when the integration has to begin anew because something changed. A drive that has parked one cloth
@@ -248,6 +277,8 @@ static pinery_status advance(struct pinery_run *run, const pinery_orders *orders
     bool same = run->ordered && memcmp(&run->work.orders, orders, sizeof *orders) == 0; /* and so checked before */
     if (!same && (status = pinery_control_orders_check(orders, error)))
         return status;
+    if (run->causes && run->now >= run->booked)
+        pinery_control_causes_note(run->causes, &run->memory, &run->seen, orders);
     bool opening = run->now == run->booked;
     if (opening)
         open_books(run);
