@@ -265,7 +265,7 @@ int pinery_lua_money(lua_State *L);
 /* The same of two houses and strategies, without weather, control and options. */
 int pinery_lua_changes(lua_State *L);
 
-/* --- batch.c, study.c: what the studies written in Lua are made of --- */
+/* --- batch.c, study.c, chance.c: what the studies written in Lua are made of --- */
 
 /* Field of the registry: a function that shows progress 0 .. 1, or nil. */
 #define PINERY_LUA_PROGRESS "pinery.progress"
@@ -273,6 +273,8 @@ int pinery_lua_changes(lua_State *L);
 int pinery_lua_batch(lua_State *L);
 /* Push a table of functions for the Lua files of this folder, which no script sees. */
 void pinery_lua_push_inner(lua_State *L);
+/* Add those of draws to the table on top. */
+void pinery_lua_add_chance(lua_State *L);
 
 /* --- chart.c: drawings of runs, and what a page says of them --- */
 

@@ -76,6 +76,7 @@ void pinery_lua_push_inner(lua_State *L) {
                                          {"rows", rows},
                                          {NULL, NULL}};
     luaL_newlib(L, functions);
+    pinery_lua_add_chance(L);
     lua_newtable(L); /* what a study is as text, by its kind */
     lua_setfield(L, -2, "text");
 }

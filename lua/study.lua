@@ -63,6 +63,15 @@ function inner.row(what, name)
   inner.fail("%s: no result is called %s; known are %s", what, tostring(name), table.concat(known, ", "))
 end
 
+local results = {}
+for _, name in ipairs(pinery.names "results") do
+  results[name.name] = true
+end
+
+function inner.is_result(name)
+  return results[name] == true
+end
+
 -- --- numbers as text ---
 
 -- "-" for what is no number, and no sign before a zero.

@@ -1,4 +1,5 @@
-/* Studies: numbers about several runs. What was held equal between two of them; where a difference comes from. */
+/* Studies: numbers about several runs. What was held equal between two of them; where a difference comes from; how sure
+ * it is. */
 #ifndef PINERY_STUDY_H
 #define PINERY_STUDY_H
 
@@ -64,6 +65,64 @@ PINERY_API const pinery_name *pinery_study_path_name(pinery_study_path path);
 
 /* path[PINERY_STUDY_N_PATHS], J/m2, from the totals of a run by heading (J/m2 and kg/m2) and the heat it gained. */
 PINERY_API void pinery_study_paths(const double heat[], const double water[], double stored_heat, double path[]);
+
+/* --- how sure --- */
+
+#define PINERY_STUDY_INPUTS 40 /* that are uncertain, at most */
+#define PINERY_STUDY_DRAWS 100000
+
+typedef enum pinery_study_sampling { PINERY_STUDY_SOBOL, PINERY_STUDY_LATIN } pinery_study_sampling;
+
+/* u[n * inputs], draw by draw, between 0 and 1 and never at an end: spread evenly, the same for the same seed. */
+PINERY_API pinery_status pinery_study_sample(pinery_study_sampling sampling, int n, int inputs, unsigned long seed,
+                                             double u[], pinery_error *error);
+
+/* X(kind, what a, b and c are) */
+#define PINERY_STUDY_CHANCES(X)                               \
+    X(UNIFORM, "uniform", "lowest, highest")                  \
+    X(TRIANGULAR, "triangular", "lowest, likeliest, highest") \
+    X(NORMAL, "normal", "mean, standard deviation")           \
+    X(LOGNORMAL, "lognormal", "median, factor that two thirds are within")
+
+typedef enum pinery_study_chance_kind {
+#define X(kind, name, doc) PINERY_STUDY_##kind,
+    PINERY_STUDY_CHANCES(X)
+#undef X
+} pinery_study_chance_kind;
+
+/* A distribution, cut off below `from` and above `to` (-INFINITY and INFINITY: not). */
+typedef struct pinery_study_chance {
+    pinery_study_chance_kind kind;
+    double a, b, c;
+    double from, to;
+} pinery_study_chance;
+
+PINERY_API pinery_status pinery_study_chance_check(const pinery_study_chance *chance, const char *name,
+                                                   pinery_error *error);
+
+/* The value below which a share u of the chance lies, 0 < u < 1. */
+PINERY_API double pinery_study_quantile(const pinery_study_chance *chance, double u);
+
+/* What came of n values that are finite: NaN where there is none. */
+typedef struct pinery_study_summary {
+    int n;
+    double mean, median;
+    double low80, high80, low95, high95; /* 80 % and 95 % of the values are between these */
+    double median_error;                 /* standard error, from independent draws */
+    double below_zero;                   /* share */
+} pinery_study_summary;
+
+PINERY_API pinery_status pinery_study_summarise(int n, const double value[], pinery_study_summary *summary,
+                                                pinery_error *error);
+
+/* share[inputs]: of the variance of y[n], what each input makes by itself (first order), from the draws u[n * inputs]
+ * that gave it. What is missing to 1 is interaction and noise. NaN when nothing varies or the draws are too few: fewer
+ * than five for each input. */
+PINERY_API pinery_status pinery_study_shares(int n, int inputs, const double u[], const double y[], double share[],
+                                             pinery_error *error);
+
+/* The same with all interactions of one input (total): changed[i] is y[i] with another draw of that input alone. */
+PINERY_API double pinery_study_total(int n, const double y[], const double changed[]);
 
 #ifdef __cplusplus
 }

@@ -110,4 +110,89 @@ fails("explain: parts: unknown field hous; known are house, strategy, kind", pin
 fails("no result is called gas; known are gas_m3_per_m2", pinery.explain, ask({ colder }, { of = "gas" }))
 fails("house: unknown field lenght", pinery.explain, ask { { "x", house = { lenght = 3 } } })
 fails("weather is missing", pinery.explain, { house = house, strategy = strategy, parts = { colder } })
+-- How sure: the same draws for both, the same seed the same numbers, another seed within what is said.
+local function sure(more)
+  local given = {
+    weather = weather, house = house, options = { days = 0.5, spin_up = 0.2, first_day = 12 }, runs = 32,
+    reference = { "usual", strategy }, other = { "tight", house = house:with(tighter.house), strategy = strategy },
+    inputs = {
+      { "house.leakage", lognormal = { 1e-4, 1.5 } },
+      { "strategy.periods[1].heating", by = "plus", normal = { 0, 0.5 }, from = -1, to = 1 },
+      { { "house.cover.emissivity_outside", "house.cover.emissivity_inside" }, name = "emissivity", uniform = { 0.8, 0.9 } },
+      { "price", triangular = { 0.2, 0.4, 0.5 } },
+    },
+    also = function(of, drawn) return drawn.price and { cost = of.gas_m3_per_m2 * drawn.price } or {} end,
+  }
+  for key, value in pairs(more or {}) do
+    given[key] = value
+  end
+  return pinery.how_sure(given)
+end
+local first, same, another = assert(sure()), assert(sure()), assert(sure { seed = 2 })
+local s = first.results[gas]
+assert(first.n == 32 and #first.failed == 0 and #first.draws == 32 and s.n == 32)
+assert(s.low95 <= s.low80 and s.low80 < s.median and s.median < s.high80 and s.high80 <= s.high95 and s.high95 < 0)
+for name, one in pairs(first.results) do
+  for key, value in pairs(one) do
+    assert(value == same.results[name][key] or value ~= value, name)
+  end
+end
+local off = math.abs(another.results[gas].median - s.median)
+assert(off > 0 and off < 4 * (s.median_error + another.results[gas].median_error), off)
+
+-- A draw is a run: by hand, both with its inputs.
+local draw = first.draws[7]
+local function by_hand(with)
+  local x = draw.inputs
+  return assert(pinery.run { weather = weather, options = { days = 0.5, spin_up = 0.2, first_day = 12 },
+    house = house:with(with):with { leakage = x["house.leakage"],
+      cover = { emissivity_outside = x.emissivity, emissivity_inside = x.emissivity } },
+    strategy = strategy:with { periods = { { heating = strategy.periods[1].heating + x["strategy.periods[1].heating"] } } } })
+end
+local a, b = by_hand {}, by_hand(tighter.house)
+assert(draw.reference[gas] == a[gas] and draw.other[gas] == b[gas] and draw.difference[gas] == b[gas] - a[gas])
+assert(draw.other.cost == b[gas] * draw.inputs.price and first.results.cost.median < 0)
+
+-- What matters: shares of one, the price for the cost alone, nothing at all against itself.
+local together = 0
+for _, input in ipairs(first.inputs) do
+  together = together + input.share
+  assert(input.share >= 0 and input.share <= 1 and input.rank >= -1 and input.rank <= 1)
+end
+assert(together <= 1 + 1e-12 and first.inputs[4].share < 0.1 and first.inputs[4].shares.cost > 0.3)
+local nothing_between = assert(sure { runs = 2, other = { "usual again", strategy } })
+for name, one in pairs(nothing_between.results) do
+  assert(one.n == 0 or (one.low95 == 0 and one.high95 == 0), name)
+end
+local all = assert(sure { runs = 8, total = true, sampling = "latin hypercube", inputs = { { "house.leakage", uniform = { 5e-5, 2e-4 } } },
+  of = "heat_MJ_per_m2" })
+assert(all.inputs[1].total > 0 and all.n == 8)
+text = first:report()
+assert(text:find "32 of 32 draws, sobol, seed 1" and text:find "emissivity: uniform 0.8, 0.9" and text:find "Change in gas: %-0")
+assert(text:find "\n  cost ")
+
+-- Draws that fail are named and nothing else is lost.
+local some = assert(sure { inputs = { { "house.leakage", normal = { 1e-4, 1e-4 } } }})
+assert(#some.failed > 0 and #some.failed < 24 and some.n == 32 - #some.failed // 2 and some.results[gas].n == some.n)
+assert(some.failed[1].message:find "leakage = %-.* is outside 0 .. 0.005" and some.failed[1].inputs["house.leakage"] < 0)
+assert(some.draws[some.failed[1].draw].difference == nil and some:report():find "failed: draw %d+ of \"usual\"")
+nothing, message = sure { runs = 2, other = { "broken", function() error "no luck" end } }
+assert(nothing == nil and message:find "every draw failed; the first: draw 1: .*no luck", message)
+
+local function wrong(pattern, more)
+  fails("how_sure: " .. pattern, sure, more)
+end
+fails("house: unknown field leekage %(did you mean leakage%?%)", sure, { inputs = { { "house.leekage", uniform = { 1, 2 } } } })
+fails("house: leakage = 1.5 .* is outside", sure, { inputs = { { "house.leakage", uniform = { 1, 2 } } } })
+wrong("house.leakage%[1%] is no number of the house of \"usual\"", { inputs = { { "house.leakage[1]", uniform = { 1, 2 } } } })
+wrong("house.drives%[2%].edge_gap is no number", { inputs = { { "house.drives[2].edge_gap", uniform = { 1, 2 } } } })
+wrong("hose.leakage begins neither", { inputs = { { "hose.leakage", uniform = { 1, 2 } } } })
+wrong("house.leakage has no distribution", { inputs = { { "house.leakage" } } })
+wrong("house.leakage: uniform is not a list of 2", { inputs = { { "house.leakage", uniform = { 1, 2, 3 } } } })
+wrong("house.leakage: lognormal 1, 0.5, expected a median over 0", { inputs = { { "house.leakage", lognormal = { 1, 0.5 } } } })
+wrong("house.drives%[1%].height is not given in \"usual\"", { inputs = { { "house.drives[1].height", by = "times", uniform = { 1, 2 } } } })
+wrong("runs = 1.5 is not a whole number in 2", { runs = 1.5 })
+wrong("sampling is dice, expected", { sampling = "dice" })
+wrong("inputs is not a list of 1 to 40", { inputs = {} })
+wrong("no result is called gas; known are .*cost", { of = "gas", runs = 2 })
 print "study: all is well"
