@@ -279,7 +279,10 @@ void pinery_lua_add_chance(lua_State *L);
 /* --- chart.c: drawings of runs, and what a page says of them --- */
 
 int pinery_lua_chart(lua_State *L);              /* comparison:chart { "months" }, result:chart { "months" } */
-int pinery_lua_colour(lua_State *L);             /* pinery.colour(2): that of the second run in every chart */
+int pinery_lua_bars(lua_State *L);               /* of numbers of a study */
+int pinery_lua_ranges(lua_State *L);
+int pinery_lua_lines(lua_State *L);
+int pinery_lua_colour(lua_State *L);             /* colour(2): that of the second run in every chart */
 int pinery_lua_result_coldest_day(lua_State *L); /* result:coldest_day() */
 int pinery_lua_result_weather(lua_State *L);     /* result:weather() */
 int pinery_lua_result_span(lua_State *L);        /* result:span() */

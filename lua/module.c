@@ -72,6 +72,12 @@ static void add_inner(lua_State *L) {
     lua_setfield(L, -2, "asset");
     lua_pushcfunction(L, pinery_lua_colour);
     lua_setfield(L, -2, "colour");
+    lua_pushcfunction(L, pinery_lua_bars);
+    lua_setfield(L, -2, "bars");
+    lua_pushcfunction(L, pinery_lua_ranges);
+    lua_setfield(L, -2, "ranges");
+    lua_pushcfunction(L, pinery_lua_lines);
+    lua_setfield(L, -2, "lines");
 }
 
 static int normals(lua_State *L) {

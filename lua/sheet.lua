@@ -36,7 +36,7 @@ end
 
 -- What all parts of the page look at.
 local function gather(comparison, fields)
-  local page = { comparison = comparison, rows = comparison:rows(), row = {}, results = {}, names = {}, held = {} }
+  local page = { comparison = comparison, rows = comparison:rows(), row = {}, results = {}, names = {}, held = {}, given = {} }
   for key, value in pairs(fields) do
     page[key] = value
   end
@@ -221,6 +221,14 @@ function inner.comparison.page(comparison, fields)
   end
   if fields.figures then
     ok, message = comparison:save_figures(fields.figures)
+    for _, given in ipairs(page.given) do
+      for _, kind in ipairs { "svg", "png", "pdf" } do
+        given.numbers.file = pinery.path(fields.figures) .. "/" .. given.name .. "." .. kind
+        if ok then
+          ok, message = given.draw(given.numbers)
+        end
+      end
+    end
     if not ok then
       return nil, message
     end

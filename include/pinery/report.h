@@ -119,6 +119,38 @@ PINERY_API pinery_status pinery_report_chart(pinery_chart chart, int n, const pi
  * none. */
 PINERY_API int pinery_report_coldest_day(const pinery_ledger *ledger);
 
+/* Numbers of a study as bars that lie one below the other, each with its words: a `total` starts at 0; any other goes
+ * from where the sum stood to where it stands with it. The axis starts at 0 unless there are
+ * parts and all bars stand far from it. */
+typedef struct pinery_report_bar {
+    const char *label;
+    double from, to;
+    int run; /* whose colour it has; -1: that of less or more */
+    bool total;
+} pinery_report_bar;
+
+PINERY_API pinery_status pinery_report_bars(int n, const pinery_report_bar bar[], const char *axis, int decimals,
+                                            const char *path, FILE *out, pinery_error *error);
+
+/* Numbers that are not sure: 2.5, 10, 50, 90 and 97.5 % of the cases lie below at[0 .. 4]. */
+typedef struct pinery_report_spread_row {
+    const char *label;
+    double at[5];
+} pinery_report_spread_row;
+
+PINERY_API pinery_status pinery_report_ranges(int n, const pinery_report_spread_row row[], const char *axis,
+                                              const char *path, FILE *out, pinery_error *error);
+
+/* Lines through points. */
+typedef struct pinery_report_line {
+    const char *name;
+    int n, run; /* -1: of no run */
+    const double *x, *y;
+} pinery_report_line;
+
+PINERY_API pinery_status pinery_report_lines(int n, const pinery_report_line line[], const char *x_axis,
+                                             const char *y_axis, const char *path, FILE *out, pinery_error *error);
+
 /* "#rrggbb" of run 0, 1, ... in every chart. */
 PINERY_API const char *pinery_report_run_colour(int run);
 

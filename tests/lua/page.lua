@@ -177,9 +177,48 @@ handle:close()
 assert(text:find("as much gas and as much electricity as", 1, true))
 assert(text:find "Nothing that went in differs")
 
+-- Studies stand in their sections, their names as text and their sums as they are.
+local why = assert(pinery.explain { weather = { typical = "Denver" }, house = house, strategy = usual,
+  options = { days = 1, spin_up = 0.5, first_day = 30 }, reference = evil, other = other,
+  parts = { { evil, house = { leakage = 4e-4 } }, { "warm & <i>", strategy = { periods = { { heat = 21 } } } } } })
+local function spread(a)
+  return { median = a, low80 = a - 1, high80 = a + 1, low95 = a - 2, high95 = a + 2 }
+end
+ok, message = both:page { file = file, figures = folder, why,
+  sure = { n = 64, results = { gas_m3_per_m2 = spread(-3.25) }, inputs = { { name = evil, share = 0.625 } } },
+  money = { currency = "<EUR>", reference = evil, cases = { { name = evil, cost_per_m2 = { gas = 11.25, total = 11.25 } },
+    { name = other, cost_per_m2 = { gas = 10.5, total = 10.5 }, saving_per_m2 = 0.75, payback_years = 6.5 } },
+    break_even = { [other] = { gas_price = "</td><script>" } } },
+  sizing = { limit = 85, hours_allowed = 100, capacity = 7.125, units_per_ha = 28.5, kW_per_ha = 5.75, curve = {
+    { capacity = 0, hours = { [85] = 812, ["<b>"] = 3 }, kWh = 0, gas = 30 },
+    { capacity = 10, hours = { [85] = 61, ["<b>"] = 2 }, kWh = 1.5, gas = 31 } } } }
+assert(ok, message)
+handle = assert(io.open(file, "rb"))
+text = handle:read "a"
+handle:close()
+_, scripts = text:gsub("<script", "")
+assert(scripts == 3 and not text:find("<b onclick", 1, true))
+assert(not text:find("warm & <i>", 1, true) and text:find("warm &amp; &lt;i&gt;", 1, true))
+assert(text:find("four runs in five put the difference in gas between −4.25 and −2.25", 1, true))
+assert(text:find("saves 0.75 &lt;EUR&gt;/m² a year", 1, true))
+for _, part in ipairs { "7.12", "28.5 units per hectare", "812", ">6.5<", ">11.25<", "Shapley" } do
+  assert(text:find(part, 1, true), "the page has no " .. part)
+end
+local sum = why.values.reference.gas_m3_per_m2
+for _, part in ipairs(why.parts) do
+  local share = part.results.gas_m3_per_m2
+  sum = sum + share
+  assert(text:find((share < 0 and "−" or "+") .. string.format("%.2f<", math.abs(share)), 1, false), share)
+end
+near(sum, why.values.other.gas_m3_per_m2, 1e-9)
+for _, name in ipairs { "why.svg", "paths.pdf", "sure.png", "inputs.svg", "money.pdf", "sizing.png" } do
+  assert(io.open(folder .. "/" .. name), name):close()
+end
+
 fails("page: file is a nil", both.page, both, {})
 fails("page: unknown field colour; known are file", both.page, both, { file = file, colour = 1 })
 fails("page: why is a number, expected a table", both.page, both, { file = file, why = 1 })
+fails("page: value 1 is a string, expected a study", both.page, both, { "title", file = file })
 ok, message = both:page { file = folder .. "/absent/page.html" }
 assert(not ok and message:find "absent", message)
 local without = assert(pinery.compare { weather = { typical = "Denver" }, house = house,
