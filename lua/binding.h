@@ -278,8 +278,8 @@ void pinery_lua_add_chance(lua_State *L);
 
 /* --- chart.c: drawings of runs, and what a page says of them --- */
 
-int pinery_lua_chart(lua_State *L);              /* comparison:chart { "months" }, result:chart { "months" } */
-int pinery_lua_bars(lua_State *L);               /* of numbers of a study */
+int pinery_lua_chart(lua_State *L); /* comparison:chart { "months" }, result:chart { "months" } */
+int pinery_lua_bars(lua_State *L);  /* of numbers of a study */
 int pinery_lua_ranges(lua_State *L);
 int pinery_lua_lines(lua_State *L);
 int pinery_lua_colour(lua_State *L);             /* colour(2): that of the second run in every chart */

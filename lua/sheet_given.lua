@@ -240,7 +240,13 @@ function sheet.sizing(page)
   for limit in pairs(limits) do
     order[#order + 1] = limit
   end
-  table.sort(order)
+  table.sort(order, function(a, b)
+    local x, y = tonumber(a), tonumber(b)
+    if x and y then
+      return x < y
+    end
+    return tostring(a) < tostring(b)
+  end)
   local heads, rows, lines = { "capacity" }, {}, { x = "capacity, " .. plain(tostring(sizing.unit or "m3/m2/h")),
     y = "hours a year over the limit" }
   for i, limit in ipairs(order) do
