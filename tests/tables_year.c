@@ -64,7 +64,8 @@ static double result(const pinery_house *house, const double *in, pinery_steady_
 }
 
 /* outside degC, wind m/s, sky below outside K: per m2 of cover dry and sealed; with crop, leaks and wet faces; the same
- * per m2 of floor; and by how much the wet cover alone is below the dry one. */
+ * per m2 of floor; whether what goes through the wet cover alone is less than through the dry one; where a U-value, the
+ * fourth input, lies between the two; and the dry cover beside dry single film. */
 #define X(id, name)                                                          \
     static double dry_##id(const double *in) {                               \
         pinery_house house = middle(name, false);                            \
@@ -81,6 +82,11 @@ static double result(const pinery_house *house, const double *in, pinery_steady_
     static double wet_below_dry_##id(const double *in) {                     \
         pinery_house wet = middle(name, true);                               \
         return dry_##id(in) - result(&wet, in, PINERY_STEADY_U_tight) > 0.0; \
+    }                                                                        \
+    static double dryness_##id(const double *in) {                           \
+        pinery_house house = middle(name, true);                             \
+        double wet = result(&house, in, PINERY_STEADY_U_tight);              \
+        return (in[3] - wet) / (dry_##id(in) - wet);                         \
     }                                                                        \
     static double beside_film_##id(const double *in) {                       \
         return dry_##id(in) / dry_single_film(in);                           \
@@ -204,7 +210,8 @@ static double leak_per_wind(const double *in) {
 
 #define X(id, name)                                                                        \
     {"dry_" #id, 3, dry_##id}, {"crop_" #id, 3, crop_##id}, {"floor_" #id, 3, floor_##id}, \
-        {"wet_below_dry_" #id, 3, wet_below_dry_##id}, {"beside_film_" #id, 3, beside_film_##id},
+        {"wet_below_dry_" #id, 3, wet_below_dry_##id}, {"dryness_" #id, 4, dryness_##id},  \
+        {"beside_film_" #id, 3, beside_film_##id},
 #define Y(id, name) \
     {"saving_" #id, 2, saving_##id}, {"second_" #id, 2, second_##id}, {"beside_series_" #id, 2, beside_series_##id},
 const struct table_function tables_year[] = {COVERS(X) CLOTHS(Y){"wind_effect", 2, wind_effect},

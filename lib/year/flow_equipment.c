@@ -50,7 +50,8 @@ static struct ask upper_ask(const struct pinery_year_work *work) {
     }
     /* begins at a share of the lower one's range and reaches the same limit with it */
     bool alone = !(work->model->house.pipe_lower.length > 0.0);
-    double start = (alone ? 0.0 : orders->upper_start) * s->heating.most;
+    double start =
+        fmax((alone ? 0.0 : orders->upper_start) * s->heating.most, corner_K); /* nothing asked, nothing given */
     double stretch = s->heating.most / (s->heating.most - start + corner_K);
     double d_rise, rise = pinery_base_hinge(s->heating.asked - start, corner_K, &d_rise);
     ask.on = pinery_base_ramp(rise / corner_K, &ask.d_on);

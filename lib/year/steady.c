@@ -215,10 +215,26 @@ static bool polish(struct settling *s) {
     return false;
 }
 
+/* Begin with the vapour of the outside air: in a house without leaks or leaves all of it stays for ever. */
+static void outside_humidity(struct settling *s, const pinery_conditions *c) {
+    const struct pinery_year_layout *at = &s->model.at;
+    double x = pinery_air_humidity_ratio(pinery_air_vapour_pressure(c->outside, 0.01 * c->outside_humidity),
+                                         s->model.pressure);
+    for (int air = 0; air < PINERY_YEAR_N_AIRS; air++) {
+        const struct pinery_year_store *store = &s->model.store[air];
+        if (at->water[air] == at->sink)
+            continue;
+        double W = store->air * x;
+        s->y[at->heat[air]] += (W - s->y[at->water[air]]) * (store->latent + store->heat * c->air);
+        s->y[at->water[air]] = W;
+    }
+}
+
 static pinery_status settle(struct settling *s, const pinery_conditions *c, pinery_error *error) {
     const struct pinery_year_layout *at = &s->model.at;
     const pinery_orders *orders = &s->work.orders;
     pinery_year_start(&s->model, c->air, s->y);
+    outside_humidity(s, c);
     const double position[PINERY_YEAR_N_ACTS] = {
         [ACT_CLOTH] = c->cloth_1,     [ACT_CLOTH + 1] = c->cloth_2,       [ACT_CLOTH + 2] = c->cloth_3,
         [ACT_SLIT] = c->slit_1,       [ACT_SLIT + 1] = c->slit_2,         [ACT_SLIT + 2] = c->slit_3,
