@@ -5,7 +5,7 @@
 
 #include "binding.h"
 
-static const char *const keys[] = {"file", "typical", "seed"};
+static const char *const keys[] = {"file", "typical", "seed", "normals"};
 
 static void check_keys(lua_State *L, const char *where) {
     for (lua_pushnil(L); lua_next(L, 1); lua_pop(L, 1)) {
@@ -16,7 +16,7 @@ static void check_keys(lua_State *L, const char *where) {
         }
         if (!known) {
             pinery_lua_raise(L, where,
-                             lua_pushfstring(L, "weather: unknown field %s; known are file, typical, seed",
+                             lua_pushfstring(L, "weather: unknown field %s; known are file, typical, seed, normals",
                                              luaL_tolstring(L, -2, NULL)));
         }
     }
@@ -48,22 +48,31 @@ static unsigned seed_field(lua_State *L, const char *where) {
     return (unsigned)seed;
 }
 
-/* Push what makes the same weather again from anywhere: { file = its whole path } or { typical =, seed = }. */
-static void push_origin(lua_State *L, const char *path, const char *place, unsigned seed) {
-    lua_createtable(L, 0, 2);
-    if (path) {
-        char folder[4096];
-        if (path[0] != '/' && getcwd(folder, sizeof folder)) {
-            path = lua_pushfstring(L, "%s/%s", folder, path);
-            lua_insert(L, -2);
-        }
-        lua_pushstring(L, path);
-        lua_setfield(L, -2, "file");
+/* Set the whole of a path in the table on top of the stack. */
+static void set_path(lua_State *L, const char *key, const char *path) {
+    char folder[4096];
+    if (path[0] != '/' && getcwd(folder, sizeof folder)) {
+        lua_pushfstring(L, "%s/%s", folder, path);
     } else {
-        lua_pushstring(L, place);
-        lua_setfield(L, -2, "typical");
-        lua_pushinteger(L, seed);
-        lua_setfield(L, -2, "seed");
+        lua_pushstring(L, path);
+    }
+    lua_setfield(L, -2, key);
+}
+
+/* Push what makes the same weather again from anywhere: { file = } or { typical =, seed =, normals = }, with whole
+ * paths; normals only where they are not those of the library. */
+static void push_origin(lua_State *L, const char *file, const char *place, unsigned seed, const char *normals) {
+    lua_createtable(L, 0, 3);
+    if (file) {
+        set_path(L, "file", file);
+        return;
+    }
+    lua_pushstring(L, place);
+    lua_setfield(L, -2, "typical");
+    lua_pushinteger(L, seed);
+    lua_setfield(L, -2, "seed");
+    if (normals) {
+        set_path(L, "normals", normals);
     }
 }
 
@@ -82,11 +91,16 @@ int pinery_lua_new_weather(lua_State *L) {
     if (!file == !place) {
         pinery_lua_raise(L, where, "weather: give either file or typical");
     }
-    const char *path = file ? pinery_lua_path(L, file) : pinery_lua_normals(L);
+    const char *normals = text_field(L, "normals", where);
+    if (file && normals) {
+        pinery_lua_raise(L, where, "weather: normals go with typical, not with file");
+    }
+    normals = normals ? pinery_lua_path(L, normals) : NULL;
+    const char *path = file ? pinery_lua_path(L, file) : normals ? normals : pinery_lua_normals(L);
     struct pinery_lua_weather *handle = lua_newuserdatauv(L, sizeof *handle, 1);
     *handle = (struct pinery_lua_weather){0};
     luaL_setmetatable(L, PINERY_LUA_WEATHER);
-    push_origin(L, file ? path : NULL, place, seed);
+    push_origin(L, file ? path : NULL, place, seed, normals);
     lua_setiuservalue(L, -2, 1);
     pinery_error error;
     pinery_status status = file ? pinery_weather_read(path, &handle->weather, &error)
@@ -227,7 +241,7 @@ static int get(lua_State *L) {
     return 1;
 }
 
-/* weather:origin(): { file = } or { typical =, seed = }, or nil when it is neither. */
+/* weather:origin(): { file = } or { typical =, seed =, normals = }, or nil when it is neither. */
 static int origin(lua_State *L) {
     luaL_checkudata(L, 1, PINERY_LUA_WEATHER);
     lua_getiuservalue(L, 1, 1);

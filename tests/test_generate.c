@@ -350,10 +350,10 @@ static void faults_are_named(void **state) {
 /* --- against real years --- */
 
 struct real {
-    double temperature[HOURS], vapour_pressure[HOURS], global[HOURS];
+    double temperature[HOURS], vapour_pressure[HOURS], global[HOURS], wind[HOURS];
 };
 
-/* The columns of an EPW needed here: fields 7, 8, 14 of its 8760 rows. */
+/* The columns of an EPW needed here: fields 7, 8, 14, 22 of its 8760 rows. */
 static bool read_real(const char *path, struct real *real) {
     struct pinery_base_text text;
     pinery_error error;
@@ -363,10 +363,10 @@ static bool read_real(const char *path, struct real *real) {
     for (int i = 8; i < text.n && n < HOURS; i++) {
         char *field[40];
         double dew;
-        if (pinery_base_split(text.line[i], ',', field, 40) < 15)
+        if (pinery_base_split(text.line[i], ',', field, 40) < 22)
             continue;
         if (!pinery_base_number(field[6], &real->temperature[n]) || !pinery_base_number(field[7], &dew) ||
-            !pinery_base_number(field[13], &real->global[n]))
+            !pinery_base_number(field[13], &real->global[n]) || !pinery_base_number(field[21], &real->wind[n]))
             break;
         real->vapour_pressure[n++] = pinery_air_saturation_water(dew);
     }
@@ -425,6 +425,24 @@ static void made_years_are_like_real_ones(void **state) {
         print_message("%-16s degree hours %.0f of %.0f, persistence %.2f of %.2f\n", pairs[p].place, below, below_real,
                       lag, lag_real);
         assert_close(lag, lag_real, 0, 0.2);
+        /* wind: the months' means, how it is spread, and how long it lasts; no law of one shape fits every station */
+        const double *wind = VALUES(weather, wind_speed);
+        pinery_sky_means_of_months(wind, got);
+        pinery_sky_means_of_months(real.wind, want);
+        for (int m = 0; m < 12; m++)
+            assert_close(got[m], want[m], 0.05, 0);
+        for (double share = 0.25; share < 0.8; share += 0.25)
+            assert_close(quantile(wind, share), quantile(real.wind, share), 0, 0.6);
+        assert_close(quantile(wind, 0.95), quantile(real.wind, 0.95), 0, 1.0);
+        assert_close(correlation(wind, wind + 1, HOURS - 1), correlation(real.wind, real.wind + 1, HOURS - 1), 0, 0.2);
+        /* relative humidity, over water as stations state it, from the driest twentieth to the dampest */
+        static double humid[HOURS], humid_real[HOURS];
+        for (int i = 0; i < HOURS; i++) {
+            humid[i] = 100 * e[i] / pinery_air_saturation_water(t[i]);
+            humid_real[i] = 100 * real.vapour_pressure[i] / pinery_air_saturation_water(real.temperature[i]);
+        }
+        for (size_t s = 1; s < 6; s++)
+            assert_close(quantile(humid, shares[s]), quantile(humid_real, shares[s]), 0, shares[s] < 0.1 ? 9.0 : 5.0);
         /* radiation by the hour of the day over the year: some files are shifted by up to half an hour */
         double by_hour[24] = {0}, by_hour_real[24] = {0}, peak = 0;
         for (int i = 0; i < HOURS; i++) {

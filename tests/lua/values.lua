@@ -155,7 +155,14 @@ for _, place in ipairs(places) do
 end
 fails(here() .. "weather: give either file or typical$", pinery.weather, {})
 fails(here() .. "weather: give either file or typical$", pinery.weather, { file = "a", typical = "b" })
-fails(here() .. "weather: unknown field sead; known are file, typical, seed$", pinery.weather, { sead = 1 })
+fails(here() .. "weather: unknown field sead; known are file, typical, seed, normals$", pinery.weather, { sead = 1 })
+fails(here() .. "weather: normals go with typical, not with file$", pinery.weather, { file = "a", normals = "b" })
+fails(here() .. ".*absent%.csv", pinery.weather, { typical = "Berlin", normals = "absent.csv" })
+do
+  local mine <close> = pinery.weather { typical = "Denver", seed = 3, normals = "../../weather/normals.csv" }
+  assert(mine.checksum == weather.checksum and mine:origin().normals:find "^/.*/weather/normals%.csv$")
+  assert(weather:origin().normals == nil)
+end
 fails(here() .. "weather: seed = 1%.5 is not a whole number", pinery.weather, { typical = "Denver", seed = 1.5 })
 fails(here() .. ".*no place 'Atlantis'; known: .*'Denver'", pinery.weather, { typical = "Atlantis" })
 fails(here() .. ".*absent%.epw", pinery.weather, { file = "absent.epw" })
