@@ -22,8 +22,12 @@ local function day_of_year(year, month, day)
   return before[month] + day - 1 + (leap and month > 2 and 1 or 0)
 end
 
--- "2018-08-14 06:05", "2018-08-14T06:05:30": year and seconds since its 1 January, or nil.
+-- "2018-08-14 06:05", "2018-08-14T06:05:30", or "2018-08-14" for its midnight: year and seconds since its 1 January, or
+-- nil.
 local function read_time(text)
+  if text:match("^%d%d%d%d%-%d%d%-%d%d$") then
+    text = text .. " 00:00"
+  end
   local year, month, day, hour, minute, rest = text:match("^(%d%d%d%d)-(%d%d)-(%d%d)[ T](%d%d):(%d%d)(.*)$")
   local second = rest == "" and "0" or rest and rest:match("^:(%d%d)Z?$")
   if not second then

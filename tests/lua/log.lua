@@ -25,6 +25,9 @@ log = pinery.log(write "t;a\n2019-12-31 23:30;1,5\n2020-03-01T00:00:00;2\n2021-0
 -- 2019 has 365 days; 1 March is day 61 of the leap year 2020; 2020 has 366 days.
 assert(log.a[1] == 1.5 and log.time[2] == (365 + 60) * 86400 and log.time[3] == (365 + 366) * 86400)
 
+log = pinery.log(write "day,a\n2019-01-10,1\n2019-01-11,2\n")
+assert(log.time[1] == 9 * 86400 and log.step == 86400)
+
 -- What is wrong is said with file and line.
 for text, pattern in pairs {
   ["t,a\n2019-01-10 00:00,x\n"] = "line 2: a = \"x\" is not a number$",
