@@ -254,6 +254,8 @@ int pinery_lua_comparison_held(lua_State *L); /* comparison:held() */
 
 /* The search alone; fit.lua puts pinery.fit { ... } in its place. */
 int pinery_lua_fit(lua_State *L);
+/* Its drawing; fit:figure { ... } calls it. */
+int pinery_lua_fit_figure(lua_State *L);
 
 /* --- steady.c --- */
 

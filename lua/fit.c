@@ -169,3 +169,69 @@ int pinery_lua_fit(lua_State *L) {
     }
     return 2;
 }
+
+/* --- the figure --- */
+
+/* The list in the field of the table on top as numbers, in memory that is pushed below it; NULL when it is not there.
+ */
+static const double *list(lua_State *L, const char *key, int *n) {
+    lua_getfield(L, -1, key);
+    *n = (int)lua_rawlen(L, -1);
+    double *values = lua_newuserdatauv(L, (size_t)*n * sizeof *values + 1, 0);
+    for (int i = 0; i < *n; i++) {
+        lua_rawgeti(L, -2, i + 1);
+        values[i] = lua_tonumber(L, -1);
+        lua_pop(L, 1);
+    }
+    lua_remove(L, -2);
+    lua_insert(L, -2);
+    return values;
+}
+
+/* Push the text in the field of the table on top, below it. */
+static const char *text(lua_State *L, const char *key) {
+    lua_getfield(L, -1, key);
+    const char *value = lua_tostring(L, -1);
+    lua_insert(L, -2);
+    return value;
+}
+
+/* draw(path, title, series, causes, six days): true, or nil and a message. fit.lua has looked at what it hands over. */
+int pinery_lua_fit_figure(lua_State *L) {
+    pinery_report_measured measured[PINERY_REPORT_SERIES];
+    pinery_report_cause cause[PINERY_REPORT_CAUSES];
+    pinery_report_match match = {.measured = measured, .cause = cause};
+    lua_settop(L, 10);
+    luaL_checkstack(L, 10 * (PINERY_REPORT_SERIES + PINERY_REPORT_CAUSES), NULL);
+    match.title = luaL_checkstring(L, 2);
+    match.series = (int)lua_rawlen(L, 3);
+    match.causes = (int)lua_rawlen(L, 4);
+    for (int i = 0; i < match.series && i < PINERY_REPORT_SERIES; i++) {
+        lua_rawgeti(L, 3, i + 1);
+        pinery_report_measured *m = &measured[i];
+        m->name = text(L, "name");
+        m->unit = text(L, "unit");
+        m->day = list(L, "day", &m->n);
+        m->measured = list(L, "measured", &m->n);
+        m->before = list(L, "before", &m->n);
+        m->after = list(L, "after", &m->n);
+        m->step = number(L, "step");
+    }
+    for (int i = 0; i < match.causes && i < PINERY_REPORT_CAUSES; i++) {
+        lua_rawgeti(L, 4, i + 1);
+        cause[i].name = text(L, "name");
+        cause[i].value = list(L, "value", &cause[i].n);
+    }
+    double *const days[] = {match.learn, match.unseen, match.zoom};
+    for (int i = 0; i < 6; i++) {
+        days[i / 2][i % 2] = luaL_checknumber(L, 5 + i);
+    }
+    pinery_error error;
+    if (pinery_report_match_figure(&match, lua_tostring(L, 1), &error) != PINERY_OK) {
+        lua_pushnil(L);
+        lua_pushstring(L, error.text);
+        return 2;
+    }
+    lua_pushboolean(L, true);
+    return 1;
+}

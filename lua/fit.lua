@@ -1,7 +1,8 @@
 -- Calibration: the values of a few named parameters at which a run comes nearest to a log, learnt on some days and
 -- scored on others.
 local pinery = ...
-local search = pinery.fit -- in C, lib/study
+local search, draw = pinery.fit, pinery.fit_figure -- in C
+pinery.fit_figure = nil
 
 local function fail(...)
   local where = pinery.where()
@@ -57,7 +58,7 @@ local function take_measured(given, common)
     if type(m) ~= "table" then
       fail("%sa %s, expected a table", where, type(m))
     end
-    only(where, m, "column model scale log total name")
+    only(where, m, "column model scale log total name unit")
     local log = m.log or common
     if not is_log(log) then
       fail("%slog is a %s, expected pinery.log \"file.csv\"", where, type(log))
@@ -72,7 +73,8 @@ local function take_measured(given, common)
     end
     number(where, "scale", m.scale, 1e-300, 1e300)
     taken[i] = {
-      name = m.name or m.column, column = log[m.column], log = log, model = m.model, scale = m.scale, total = m.total,
+      name = m.name or m.column, unit = m.unit or "", column = log[m.column], log = log, model = m.model,
+      scale = m.scale, total = m.total,
     }
   end
   return taken
@@ -228,16 +230,57 @@ function Fit:report()
   end
   add("%d runs, the score on learnt days from %.4g to %.4g, on unseen days from %.4g to %.4g%s", self.calls,
     self.before.learnt.score, self.after.learnt.score, self.before.unseen.score, self.after.unseen.score,
-    self.settled and "" or "; the search was cut short")
+    self.settled and "" or "; the last step still gained")
   return table.concat(lines, "\n") .. "\n"
 end
 
 Fit.__tostring = Fit.report
 
+-- A drawing of what was measured, and of the runs before and after: fit:figure { file = "fit.svg", title = "...",
+--   zoom = { 300, 307 }, against = { { column = "wind_m_s", name = "wind, m/s" } } }
+-- The differences of what is measured by the hour are drawn against columns of its log. True, or nil and a message.
+function Fit:figure(given)
+  if type(given) ~= "table" or type(given.file) ~= "string" then
+    fail("figure: expected { file = \"fit.svg\", zoom = { first day, last day } }")
+  end
+  only("figure: ", given, "file title zoom against")
+  local zoom = take_days("zoom", given.zoom or { self.unseen[1], math.min(self.unseen[1] + 6, self.unseen[2]) })
+  local first, last = math.min(self.learn[1], self.unseen[1]), math.max(self.learn[2], self.unseen[2])
+  local series, causes = {}, {}
+  for k, m in ipairs(self.measured) do
+    local list, one = windows(m, { first, last }), { name = m.name, unit = m.unit, day = {}, measured = {} }
+    for i, window in ipairs(list) do
+      one.day[i], one.measured[i] = (window.from + window.to + 1) / 48 + 1, window.value
+    end
+    for _, key in ipairs { "before", "after" } do
+      one[key] = differences(m, list, self[key].result, first)
+      for i, difference in ipairs(one[key]) do
+        one[key][i] = difference + list[i].value
+      end
+    end
+    one.step = (list[1].to - list[1].from + 1) / 24
+    for c, cause in ipairs(one.step < 0.9 and #causes == 0 and given.against or {}) do
+      if type(cause) ~= "table" or type(m.log[cause.column]) ~= "table" then
+        fail("figure: against[%d]: column = %s is not in %s; known are %s", c,
+          tostring(type(cause) == "table" and cause.column), m.log.file, table.concat(m.log.names, ", "))
+      end
+      causes[c] = { name = cause.name or cause.column, value = {} }
+      for i, window in ipairs(list) do
+        causes[c].value[i] = m.log:at(cause.column, window.from * 3600 + 1800) or 0 / 0
+      end
+    end
+    series[k] = one
+  end
+  return draw(pinery.path(given.file), given.title or "", series, causes, self.learn[1], self.learn[2] + 1,
+    self.unseen[1], self.unseen[2] + 1, zoom[1], zoom[2] + 1)
+end
+
 -- pinery.fit { parameters = {...}, case = function (p) ... end, log = log, measured = {...}, learn = { 233, 274 },
---   unseen = { 275, 340 }, most_runs = 400, tolerance = 0.002 }
+--   unseen = { 275, 340 }, most_runs = 100, tolerance = 0.01 }
 -- `case` gets the values by name and gives what pinery.run takes. The score is the sum over what is measured of the mean
--- of (model - log)^2 / scale^2. Returns what was found; its `before` and `after` are the finished runs over all days.
+-- of (model - log)^2 / scale^2. `most_runs` and `tolerance`, in parts of the bounds, end the search by values (0 runs:
+-- none), after which steps by slopes follow. Returns what was found; its `before` and `after` hold the finished runs over
+-- all days.
 function pinery.fit(given)
   if type(given) ~= "table" then
     fail("expected a table, got a %s", type(given))
@@ -252,8 +295,8 @@ function pinery.fit(given)
   if learn[1] <= unseen[2] and unseen[1] <= learn[2] then
     fail("learn = { %d, %d } and unseen = { %d, %d } share days", learn[1], learn[2], unseen[1], unseen[2])
   end
-  local most = number("", "most_runs", given.most_runs or 400, 1, 1e6)
-  local tolerance = number("", "tolerance", given.tolerance or 0.002, 1e-4, 0.1)
+  local most = number("", "most_runs", given.most_runs or 10 * #parameters, 0, 1e6)
+  local tolerance = number("", "tolerance", given.tolerance or 0.01, 1e-4, 0.1)
 
   local weights, blocks, lists = {}, {}, {}
   for k, m in ipairs(measured) do
@@ -279,7 +322,7 @@ function pinery.fit(given)
 
   local first, last = math.min(learn[1], unseen[1]), math.max(learn[2], unseen[2])
   local found, start = {}, {}
-  fit.names, fit.values, fit.learn, fit.unseen = {}, {}, learn, unseen
+  fit.names, fit.values, fit.measured, fit.learn, fit.unseen = {}, {}, measured, learn, unseen
   for i, p in ipairs(fit.parameters) do
     found[i], start[i], fit.values[p.name] = p.value, p.start, p.value
   end

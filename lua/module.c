@@ -92,6 +92,7 @@ PINERY_API int luaopen_pinery(lua_State *L) {
                                          {"run", pinery_lua_run},
                                          {"compare", pinery_lua_compare},
                                          {"fit", pinery_lua_fit},
+                                         {"fit_figure", pinery_lua_fit_figure},
                                          {"steady", pinery_lua_steady},
                                          {"money", pinery_lua_money},
                                          {"fields", pinery_lua_fields},

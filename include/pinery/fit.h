@@ -36,8 +36,8 @@ typedef struct pinery_fit_problem {
     const int *block;     /* of each residual: what has the same number, 0, 1, 2 ... in order of time, hangs together */
     pinery_fit_model model;
     void *context;
-    int most_calls;   /* of the model while searching; the slopes at the end want two a parameter more */
-    double tolerance; /* the search ends when it moves by less, in parts of the bounds: 1e-4 .. 0.1 */
+    int most_calls; /* of the model in the search by values, 0: none; what follows by slopes is short and not counted */
+    double tolerance; /* the search by values ends when it moves by less, in parts of the bounds: 1e-4 .. 0.1 */
 } pinery_fit_problem;
 
 /* What is known of the parameters is counted in parts of their bounds. `spread` is the standard deviation left, over
@@ -46,7 +46,7 @@ typedef struct pinery_fit_problem {
 typedef struct pinery_fit_result {
     double score_before, score; /* at the start, and at the values found */
     int calls;                  /* of the model */
-    bool settled;               /* false: most_calls was reached first */
+    bool settled;               /* false: the last step still gained more than 1 % */
     double value[PINERY_FIT_PARAMETERS];
     double low[PINERY_FIT_PARAMETERS], high[PINERY_FIT_PARAMETERS]; /* 95 % interval, cut at the bounds */
     bool at_bound[PINERY_FIT_PARAMETERS];

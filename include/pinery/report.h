@@ -167,6 +167,40 @@ typedef struct pinery_report_money_page {
 
 PINERY_API pinery_status pinery_report_money(FILE *out, const pinery_report_money_page *page, pinery_error *error);
 
+/* Something measured, beside what a model made of it before and after its calibration. Times are days of the year, 1
+ * for 1 January 00:00, in the middle of what they stand for, and in order. */
+typedef struct pinery_report_measured {
+    const char *name, *unit;
+    int n;
+    double step; /* d, that one value stands for */
+    const double *day, *measured, *before, *after;
+} pinery_report_measured;
+
+/* What the differences are drawn against, a value for every one of each series that has as many. */
+typedef struct pinery_report_cause {
+    const char *name; /* with its unit */
+    int n;
+    const double *value;
+} pinery_report_cause;
+
+typedef struct pinery_report_match {
+    const char *title;
+    int series;
+    const pinery_report_measured *measured;
+    int causes;
+    const pinery_report_cause *cause;
+    double learn[2], unseen[2], zoom[2]; /* first day, and the day on whose 00:00 it ends */
+} pinery_report_match;
+
+#define PINERY_REPORT_SERIES 4
+#define PINERY_REPORT_CAUSES 3
+
+/* A drawing of how near a calibrated model comes: each series over all days, by daily means where it is finer; those
+ * finer than a day hour by hour over the days of `zoom`; and their differences on the unseen days against each cause,
+ * with means of ten classes. `path` ends in .png or .svg. */
+PINERY_API pinery_status pinery_report_match_figure(const pinery_report_match *match, const char *path,
+                                                    pinery_error *error);
+
 #ifdef __cplusplus
 }
 #endif

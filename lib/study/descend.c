@@ -3,38 +3,43 @@
  *
  *     (J' w J + lambda D) du = -J' w r,   D the diagonal of J' w J,
  *
- * cut at the bounds; a parameter at a bound that the score pushes against stays there. Slopes are central differences
- * wide enough to stand over the noise of the integration. */
+ * cut at the bounds; a parameter at a bound that the score pushes against stays there. Slopes are differences wide
+ * enough to stand over the noise of the integration, from one side on the way, from both at the end. */
 #include <math.h>
 
 #include "base/error.h"
 #include "study/fit.h"
 
-enum { N = PINERY_FIT_PARAMETERS };
+enum { N = PINERY_FIT_PARAMETERS, most_rounds = 15 };
 
 static const double width = 0.02;      /* of the differences to either side, in parts of the bounds */
 static const double least_gain = 0.01; /* of a step, relative, for which another is worth its runs */
 
-/* Slopes at the best, from both sides where the bounds leave room. */
-static pinery_status slopes(struct pinery_study_search *search, double *slope) {
+/* Slopes at the best, where search->residual holds: from both sides as far as the bounds leave room, or, for half the
+ * runs, from the side with more of it. */
+static pinery_status slopes(struct pinery_study_search *search, bool both, double *slope) {
     int n = search->problem->parameters, m = search->problem->residuals;
     for (int i = 0; i < n; i++) {
-        double part[N];
+        double part[N], at = search->best_part[i];
         for (int k = 0; k < n; k++)
             part[k] = search->best_part[k];
-        double low = fmax(0.0, part[i] - width), high = fmin(1.0, part[i] + width);
-        part[i] = high;
-        pinery_study_score(search, part, search->work);
-        if (search->status)
-            return search->status;
-        for (int k = 0; k < m; k++)
-            slope[k * n + i] = search->work[k];
-        part[i] = low;
-        pinery_study_score(search, part, search->work);
-        if (search->status)
-            return search->status;
-        for (int k = 0; k < m; k++)
-            slope[k * n + i] = (slope[k * n + i] - search->work[k]) / (high - low);
+        double low = fmax(0.0, at - width), high = fmin(1.0, at + width);
+        if (!both && at < 0.5)
+            low = at;
+        else if (!both)
+            high = at;
+        for (int side = 0; side < 2; side++) {
+            const double *there = search->residual;
+            part[i] = side ? high : low;
+            if (part[i] < at || part[i] > at) {
+                pinery_study_score(search, part, search->work);
+                if (search->status)
+                    return search->status;
+                there = search->work;
+            }
+            for (int k = 0; k < m; k++)
+                slope[k * n + i] = side ? (there[k] - slope[k * n + i]) / (high - low) : there[k];
+        }
     }
     return PINERY_OK;
 }
@@ -102,23 +107,19 @@ static double try_steps(struct pinery_study_search *search, const double *slope,
     return 0.0;
 }
 
-pinery_status pinery_study_descend(struct pinery_study_search *search, double *slope, bool *cut_short) {
-    for (double damping = 1e-3;;) {
+pinery_status pinery_study_descend(struct pinery_study_search *search, double *slope, bool *settled) {
+    double damping = 1e-3, gain = 1.0;
+    *settled = false;
+    for (int round = 0; round < most_rounds && !*settled; round++) {
         search->best = pinery_study_score(search, search->best_part, search->residual);
-        pinery_status status = search->status ? search->status : slopes(search, slope);
+        pinery_status status = search->status ? search->status : slopes(search, false, slope);
         if (status)
             return status;
-        if (search->calls >= search->problem->most_calls) {
-            *cut_short = true;
-            return PINERY_OK;
-        }
-        /* a small gain is taken too, and is too small to move the slopes */
-        double gain = try_steps(search, slope, &damping);
+        gain = try_steps(search, slope, &damping);
         if (search->status)
             return search->status;
-        if (!(gain > least_gain)) {
-            search->best = pinery_study_score(search, search->best_part, search->residual);
-            return search->status;
-        }
+        *settled = !(gain > least_gain);
     }
+    search->best = pinery_study_score(search, search->best_part, search->residual);
+    return search->status ? search->status : slopes(search, true, slope);
 }

@@ -81,8 +81,8 @@ static pinery_status check(const pinery_fit_problem *problem, pinery_error *erro
     if (!(problem->residuals > problem->parameters))
         return pinery_base_fail(error, PINERY_BAD_INPUT, "fit: %d measured values for %d parameters, expected more",
                                 problem->residuals, problem->parameters);
-    if (!(problem->most_calls >= 1))
-        return pinery_base_fail(error, PINERY_BAD_INPUT, "fit: most_calls = %d, expected 1 or more",
+    if (!(problem->most_calls >= 0))
+        return pinery_base_fail(error, PINERY_BAD_INPUT, "fit: most_calls = %d, expected 0 or more",
                                 problem->most_calls);
     if (!(problem->tolerance >= 1e-4 && problem->tolerance <= 0.1))
         return pinery_base_fail(error, PINERY_BAD_INPUT, "fit: tolerance = %.10g is outside 1e-4 .. 0.1",
@@ -98,7 +98,7 @@ static pinery_status check(const pinery_fit_problem *problem, pinery_error *erro
     return PINERY_OK;
 }
 
-static pinery_status by_values(struct pinery_study_search *search, bool *cut_short) {
+static pinery_status by_values(struct pinery_study_search *search) {
     const pinery_fit_problem *problem = search->problem;
     unsigned n = (unsigned)problem->parameters;
     double part[PINERY_FIT_PARAMETERS], score;
@@ -115,7 +115,6 @@ static pinery_status by_values(struct pinery_study_search *search, bool *cut_sho
     said = said > 0 ? nlopt_set_xtol_abs1(optimiser, problem->tolerance) : said;
     said = said > 0 ? nlopt_set_maxeval(optimiser, problem->most_calls) : said;
     said = said > 0 ? nlopt_optimize(optimiser, part, &score) : said;
-    *cut_short = said == NLOPT_MAXEVAL_REACHED;
     nlopt_destroy(optimiser);
     if (search->status)
         return search->status;
@@ -136,7 +135,6 @@ pinery_status pinery_fit(const pinery_fit_problem *problem, pinery_fit_result *r
     double *residual = malloc(m * sizeof *residual), *work = malloc(m * sizeof *work),
            *slope = malloc(m * n * sizeof *slope);
     struct pinery_study_search search = {.problem = problem, .error = error, .residual = residual, .work = work};
-    bool cut_short = false;
     if (!residual || !work || !slope) {
         status = pinery_base_fail(error, PINERY_MEMORY, "fit: no memory for %d residuals", problem->residuals);
         goto out;
@@ -144,15 +142,16 @@ pinery_status pinery_fit(const pinery_fit_problem *problem, pinery_fit_result *r
     for (size_t i = 0; i < n; i++)
         search.best_part[i] = pinery_study_fit_part(&problem->parameter[i], problem->parameter[i].start);
     search.best = result->score_before = pinery_study_score(&search, search.best_part, work);
-    status = search.status ? search.status : by_values(&search, &cut_short);
-    status = status ? status : pinery_study_descend(&search, slope, &cut_short);
+    status = search.status;
+    if (!status && problem->most_calls > 0)
+        status = by_values(&search);
+    status = status ? status : pinery_study_descend(&search, slope, &result->settled);
     if (status)
         goto out;
     for (size_t i = 0; i < n; i++)
         result->value[i] = pinery_study_fit_value(&problem->parameter[i], search.best_part[i]);
     result->score = search.best;
     result->calls = search.calls;
-    result->settled = !cut_short;
     status = pinery_study_identify(problem, residual, slope, search.best_part, result, error);
 out:
     free(residual);

@@ -25,8 +25,8 @@ double pinery_study_fit_part(const pinery_fit_parameter *parameter, double value
 double pinery_study_score(struct pinery_study_search *search, const double *part, double *residual);
 
 /* From the best so far on by the slopes of the residuals; fills search->residual and `slope`, a row of `parameters` for
- * every residual, at where it ends. `cut_short` becomes true when it had calls left to want. */
-pinery_status pinery_study_descend(struct pinery_study_search *search, double *slope, bool *cut_short);
+ * every residual, at where it ends. `settled` tells whether the last step gained next to nothing. */
+pinery_status pinery_study_descend(struct pinery_study_search *search, double *slope, bool *settled);
 
 /* Fill what the result says of the parameters; `part` is where the search ended. MEMORY when there is none. */
 pinery_status pinery_study_identify(const pinery_fit_problem *problem, const double *residual, const double *slope,

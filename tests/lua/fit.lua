@@ -95,6 +95,28 @@ assert(fit.before.unseen.score > 100 * fit.after.unseen.score)
 assert(fit.after.unseen.air.rmse < 0.1 and math.abs(fit.after.unseen.heat.bias) < 0.02 * fit.after.unseen.heat.mean)
 assert(fit.after.result.mean_air_degC and tostring(fit):find "not identified, spread left")
 
+-- The figure, where gnuplot is.
+local picture = os.tmpname() .. ".svg"
+local drawn, message = fit:figure {
+  file = picture, title = "a house's own log", zoom = { 12, 13 }, against = { { column = "vapour", name = "vapour, g/m3" } },
+}
+if drawn then
+  local file = assert(io.open(picture))
+  local svg = file:read "a"
+  file:close()
+  os.remove(picture)
+  for _, word in ipairs { "a house's own log", "calibrated", "unseen", "12 Jan", "vapour, g/m3", "model less measured" } do
+    assert(svg:find(word, 1, true), word)
+  end
+else
+  assert(message:find "gnuplot is not found", message)
+end
+fails("fit: figure: against%[1%]: column = wind is not in .*; known are air, vapour", fit.figure, fit,
+  { file = picture, against = { { column = "wind" } } })
+fails("fit: zoom = { 3, 2 }, expected days of the year", fit.figure, fit, { file = picture, zoom = { 3, 2 } })
+drawn, message = fit:figure { file = picture, zoom = { 40, 41 } }
+assert(not drawn and message:find "figure: air has no values on the days to draw")
+
 -- What is wrong is said.
 for pattern, changes in pairs {
   ["fit: unknown field days; known are parameters, case"] = { days = 3 },
