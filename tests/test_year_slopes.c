@@ -93,6 +93,7 @@ static void unmake(struct case_ *c) {
 static void slopes_against_differences(void **state) {
     pinery_house house = year_house_full();
     house.inner_wall_share = 0.3;
+    house.cover_convection = 1.7;
     struct case_ *c = make(&house);
     const struct pinery_year_layout *at = &c->model.at;
     size_t rows = (size_t)at->all + 1, width = (size_t)at->width;
@@ -150,6 +151,7 @@ static void every_flow_is_booked(void **state) {
     };
     pinery_house house = year_house_full();
     house.inner_wall_share = 0.3;
+    house.cover_convection = 1.7;
     struct case_ *c = make(&house);
     const struct pinery_year_layout *at = &c->model.at;
     size_t rows = (size_t)at->all + 1, width = (size_t)at->width;

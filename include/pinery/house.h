@@ -137,6 +137,8 @@ extern "C" {
       "of the cold air that falls through a slit, what reaches the lower air; no source")                              \
     X(REAL, wind_factor, "", 0.9, 0.1, 1.5, "", "wind at the cover over wind at the station")                          \
     X(CHOICE, outside_convection, "", 0, 0, 3, "bot|mcadams|watmuff|papadakis", "law of heat loss to the wind")        \
+    X(REAL, cover_convection, "", 1, 0.2, 5, "",                                                                       \
+      "multiplies the convection between air and cover, and condensation with it; 1 is still air, for calibration")    \
     X(REAL, pressure_span, "", 0.4, 0, 2, "", "pressure-coefficient difference from end to end of the roof")           \
     X(REAL, floor_reflectance, "", 0.3, 0, 1, "", "of solar radiation")                                                \
     X(REAL, floor_emissivity, "", 0.93, 0.1, 1, "", "long wave")                                                       \

@@ -74,6 +74,16 @@ struct pinery_house_convection pinery_house_convect_roof(double T_air, double T_
     return level(T_air - T_cover, cbrt(cos(tilt)));
 }
 
+static struct pinery_pair times(struct pinery_pair pair, double factor) {
+    return (struct pinery_pair){factor * pair.value, factor * pair.d_a, factor * pair.d_b};
+}
+
+struct pinery_house_convection pinery_house_convect_scaled(struct pinery_house_convection convection, double factor) {
+    convection.coefficient = times(convection.coefficient, factor);
+    convection.flux = times(convection.flux, factor);
+    return convection;
+}
+
 struct pinery_house_convection pinery_house_convect_wall(double T_a, double T_b) {
     double slope, h = 1.31 * pinery_base_abs_power(T_a - T_b, 1.0 / 3.0, round_K, &slope);
     return of_difference(T_a - T_b, h, 1.31 * slope);

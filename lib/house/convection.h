@@ -30,6 +30,9 @@ struct pinery_house_convection pinery_house_convect_level(double T_lower, double
 /* Between the roof air (a) and the inside of a cover (b) tilted by `tilt` [rad] from the level, per m2 of cover. */
 struct pinery_house_convection pinery_house_convect_roof(double T_air, double T_cover, double tilt);
 
+/* The same in air that draughts or fans stir: coefficient and flux `factor` times as large. */
+struct pinery_house_convection pinery_house_convect_scaled(struct pinery_house_convection convection, double factor);
+
 /* Between air and a vertical wall, either as a. */
 struct pinery_house_convection pinery_house_convect_wall(double T_a, double T_b);
 

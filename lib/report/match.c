@@ -217,7 +217,7 @@ static pinery_status check(const pinery_report_match *match, pinery_error *error
 }
 
 pinery_status pinery_report_match_figure(const pinery_report_match *match, const char *path, pinery_error *error) {
-    struct pinery_report_plot plot;
+    struct pinery_report_plot plot = {0};
     pinery_status status = check(match, error);
     if (!status && path == NULL)
         status = pinery_base_fail(error, PINERY_BAD_INPUT, "figure: no path is given");

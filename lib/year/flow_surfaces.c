@@ -55,7 +55,8 @@ static void cover(struct pinery_year_work *work, const struct pinery_year_net *n
     const struct pinery_year_model *model = work->model;
     const struct pinery_year_state *s = &work->state;
     int roof = model->roof_air, outer = model->two_panes ? NODE_COVER_OUTER : NODE_COVER;
-    struct pinery_house_convection inside = pinery_house_convect_roof(s->T[roof], s->T[NODE_COVER], model->tilt);
+    struct pinery_house_convection inside = pinery_house_convect_scaled(
+        pinery_house_convect_roof(s->T[roof], s->T[NODE_COVER], model->tilt), model->house.cover_convection);
     films->cover = inside.coefficient;
     pair(net, PINERY_HEADING_convection_cover, roof, NODE_COVER, model->cover_area, inside.flux);
     if (model->two_panes) {
