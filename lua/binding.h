@@ -289,6 +289,11 @@ int pinery_lua_result_coldest_day(lua_State *L); /* result:coldest_day() */
 int pinery_lua_result_weather(lua_State *L);     /* result:weather() */
 int pinery_lua_result_span(lua_State *L);        /* result:span() */
 
+/* --- size.c --- */
+
+/* sizing_figure(answer, path or nil, machines, place): true, or the drawing as text; nil and a message. */
+int pinery_lua_sizing_figure(lua_State *L);
+
 /* --- names.c: the lists as tables, for the reference page --- */
 
 int pinery_lua_fields(lua_State *L);

@@ -220,7 +220,8 @@ static bool report_one(lua_State *L, int at, int n, const struct wishes *wish) {
 
 /* `at` is a study: its text, and all its numbers as JSON. */
 static bool report_study(lua_State *L, int at, const struct wishes *wish) {
-    return print_report(L, at, NULL, wish) && (!wish->json || pinery_command_call(L, at, "save_json", wish->json));
+    return print_report(L, at, NULL, wish) && (!wish->json || pinery_command_call(L, at, "save_json", wish->json)) &&
+           (!wish->figure || pinery_command_call(L, at, "figure", wish->figure));
 }
 
 /* `at` is a finished comparison or a result. */

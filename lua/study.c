@@ -74,9 +74,12 @@ void pinery_lua_push_inner(lua_State *L) {
                                          {"shapley", shapley},
                                          {"paths", paths},
                                          {"rows", rows},
+                                         {"sizing_figure", pinery_lua_sizing_figure},
                                          {NULL, NULL}};
     luaL_newlib(L, functions);
     pinery_lua_add_chance(L);
     lua_newtable(L); /* what a study is as text, by its kind */
     lua_setfield(L, -2, "text");
+    lua_newtable(L); /* and as a figure */
+    lua_setfield(L, -2, "figures");
 }

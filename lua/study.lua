@@ -123,7 +123,7 @@ local function write(out, x)
     end
     table.sort(keys)
     for i, key in ipairs(keys) do
-      out[#out + 1] = (i == 1 and "{" or ",\n") .. quoted(key) .. ":"
+      out[#out + 1] = (i == 1 and "{" or ",\n") .. quoted(tostring(key)) .. ":"
       write(out, x[key])
     end
     out[#out + 1] = "}"
@@ -154,6 +154,15 @@ function methods:save_json(path)
   local done, why = file:write(table.concat(out))
   local closed, also = file:close()
   return done and closed and true or nil, why or also
+end
+
+-- A drawing into a file, or as text without a path, where the kind has one.
+function methods:figure(path)
+  local draw = inner.figures[self.what]
+  if not draw then
+    return nil, "a study of " .. self.what .. " has no figure"
+  end
+  return draw(self, type(path) == "table" and path.file or path)
 end
 
 -- `what` says which kind, and which text belongs to it.

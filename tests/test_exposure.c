@@ -42,6 +42,7 @@ static void nights(double *r, int i) {
     r[READ(humidity_colder_2)] = is_damp(i) ? 102.0 : 79.0;    /* mean 90.5 */
     r[READ(humidity_colder_3)] = is_damp(i) ? 108.0 : 84.5;    /* mean 96.25 */
     r[READ(crop_wetness)] = i >= 24 && i <= 31 ? 0.0025 : 0.0; /* mean 1.25 g/m2 at the edges 23-24 and 31-32 */
+    r[READ(cloth_2)] = i <= 28 ? 1.0 : 0.0;                    /* drawn to 28; over 28-29 it is half drawn, not more */
     r[READ(dew_margin)] = i < 12 ? -0.5 : 3.0;                 /* 1.25 over 11-12 */
     r[READ(dew_margin_air)] = 1.0 + 0.1 * i;
     r[READ(end_to_end)] = i < 10 ? 2.0 : 0.5; /* 1.25 over 9-10 */
@@ -73,6 +74,7 @@ static void hours_and_runs(void **state) {
     HOURS_ARE(colder_2_over_100, 16.0, 10.0);
     HOURS_ARE(colder_3_over_95, 19.0, 12.0);
     HOURS_ARE(colder_3_over_100, 16.0, 10.0);
+    HOURS_ARE(under_cloth_over_90, 10.0, 6.0);             /* 0-6 and 24-28 */
     assert_close(RESULT(hours_crop_wet), 9.0, 1e-12, 0.0); /* 23 to 32 */
     assert_close(RESULT(longest_crop_wet_h), 9.0, 1e-12, 0.0);
     assert_close(RESULT(hours_dew_margin_under_0), 11.0, 1e-12, 0.0);

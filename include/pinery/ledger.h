@@ -113,7 +113,8 @@ typedef struct pinery_tick {
     PINERY_EXPOSURE(X, sensor, "at the sensor, which sees the mean of lower and upper air") \
     PINERY_EXPOSURE(X, colder_1, "in a place 1 K colder than the crop's air")               \
     PINERY_EXPOSURE(X, colder_2, "in a place 2 K colder than the crop's air")               \
-    PINERY_EXPOSURE(X, colder_3, "in a place 3 K colder than the crop's air")
+    PINERY_EXPOSURE(X, colder_3, "in a place 3 K colder than the crop's air")               \
+    PINERY_EXPOSURE(X, under_cloth, "in the crop's air while a cloth is drawn")
 
 /* X(key, unit, doc): the results of a run. Hours are sums of control intervals. */
 #define PINERY_RESULTS(X)                                                                             \

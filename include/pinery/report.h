@@ -200,6 +200,28 @@ typedef struct pinery_report_match {
  * with means of ten classes. `path` ends in .png or .svg. */
 PINERY_API pinery_status pinery_report_match_figure(const pinery_report_match *match, const char *path,
                                                     pinery_error *error);
+/* Hours over limits of humidity against the capacity of what dries the air. */
+#define PINERY_SIZING_LIMITS 4
+
+typedef struct pinery_sizing_point {
+    double capacity, hours[PINERY_SIZING_LIMITS];
+    double power, gas; /* kWh/m2 of the machines, m3/m2 of the house */
+} pinery_sizing_point;
+
+typedef struct pinery_sizing {
+    const char *title, *machine, *unit; /* of the capacity */
+    const char *place;                  /* "in the crop's air", written without quotes */
+    int limits;
+    double limit[PINERY_SIZING_LIMITS];   /* % */
+    double allowed[PINERY_SIZING_LIMITS]; /* h, NaN: not asked */
+    double needed[PINERY_SIZING_LIMITS];  /* capacity, NaN: not asked, or none is enough */
+    int points;
+    const pinery_sizing_point *point; /* by rising capacity */
+} pinery_sizing;
+
+/* The curve, what is allowed and what is needed; below it what that costs. Where to: as for the figures above. */
+PINERY_API pinery_status pinery_report_sizing_figure(const pinery_sizing *sizing, const char *path, FILE *terminal,
+                                                     pinery_error *error);
 
 #ifdef __cplusplus
 }

@@ -119,11 +119,15 @@ static void spell(struct pinery_ledger_spell *spell, bool so, double dt) {
     spell->longest = spell->now > spell->longest ? spell->now : spell->longest;
 }
 
-static void exposure(pinery_ledger *ledger, const double *r, double dt) {
+static void exposure(pinery_ledger *ledger, const double *r, bool drawn, double dt) {
     static const double limit[PINERY_LEDGER_LIMITS] = {85.0, 90.0, 95.0, 100.0};
     double moist = r[R(humidity_lower)] > r[R(humidity_upper)] ? r[R(humidity_lower)] : r[R(humidity_upper)];
-    const double humidity[PINERY_LEDGER_PLACES] = {moist, r[R(humidity_sensor)], r[R(humidity_colder_1)],
-                                                   r[R(humidity_colder_2)], r[R(humidity_colder_3)]};
+    const double humidity[PINERY_LEDGER_PLACES] = {moist,
+                                                   r[R(humidity_sensor)],
+                                                   r[R(humidity_colder_1)],
+                                                   r[R(humidity_colder_2)],
+                                                   r[R(humidity_colder_3)],
+                                                   drawn ? moist : 0.0};
     for (int place = 0; place < PINERY_LEDGER_PLACES; place++) {
         for (int i = 0; i < PINERY_LEDGER_LIMITS; i++) {
             spell(&ledger->damp[place][i], humidity[place] > limit[i], dt);
@@ -142,7 +146,6 @@ static void exposure(pinery_ledger *ledger, const double *r, double dt) {
 
 static void bands(pinery_ledger *ledger, const double *r, double dt) {
     double *band = ledger->band;
-    exposure(ledger, r, dt);
     band[PINERY_LEDGER_DEFICIT] += r[R(humidity_deficit)] < 1.5 ? dt : 0.0;
     band[PINERY_LEDGER_VPD_LOW] += r[R(vapour_deficit)] < 200.0 ? dt : 0.0;
     band[PINERY_LEDGER_VPD_HIGH] += r[R(vapour_deficit)] > 1400.0 ? dt : 0.0;
@@ -157,6 +160,7 @@ static void bands(pinery_ledger *ledger, const double *r, double dt) {
         drawn = drawn || cloth > 0.5;
         slit = slit || (cloth > 0.5 && r[R(slit_1) + i] > 0.005);
     }
+    exposure(ledger, r, drawn, dt);
     band[PINERY_LEDGER_SLIT] += slit ? dt : 0.0;
     if (drawn) {
         band[PINERY_LEDGER_DRAWN] += dt;

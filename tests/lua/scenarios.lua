@@ -54,6 +54,13 @@ for key, want in pairs { gas_per_m2 = 407.27, saving_per_m2 = 4.0025, co2_kg_per
   close("second_cloth_pays, " .. key, cloth[key], want, key == "gas_per_m2" and 3e-3 or 1e-2)
 end
 
+-- Neighbouring capacities differ by 2 % in their hours: a capacity may move by one step of the search.
+local size = run "how_many_fans"
+close("how_many_fans, without", size.curve[1].hours[90], 401.3, 0.02)
+close("how_many_fans, gas", size.curve[1].gas, 44.129, 3e-3)
+close("how_many_fans, capacity", size.capacity, 12, 1 / 12)
+assert(size.needed[90].hours[90] <= 175 and size.needed[90].gas > size.curve[1].gas)
+
 -- Orders (common practice, no source): slits and wind make the house uneven, fans make it even; a second cloth saves less
 -- than the first and takes some light.
 local demo, screens = done.demo, done.two_screens
