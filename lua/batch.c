@@ -17,6 +17,7 @@ struct slot {
     enum place place;
     int number; /* of the run, from 1 */
     struct pinery_lua_case *one;
+    bool drives; /* the house has any */
     double result[PINERY_N_RESULTS], heat[PINERY_N_HEADINGS], water[PINERY_N_HEADINGS], stored;
 };
 
@@ -46,6 +47,7 @@ static void read_numbers(struct slot *slot) {
         slot->water[i] = pinery_ledger_water(ledger, (pinery_heading)i);
     }
     slot->stored = pinery_ledger_stored_heat(ledger);
+    slot->drives = slot->one->house.drives > 0;
 }
 
 static void run(struct batch *batch, struct slot *slot) {
@@ -115,6 +117,13 @@ static void push_numbers(lua_State *L, const struct slot *slot, const char *mess
             set_number(L, pinery_study_path_name((pinery_study_path)i)->key, 1e-6 * path[i]);
         }
         lua_setfield(L, -2, "paths");
+        double way[PINERY_STUDY_N_WAYS];
+        pinery_study_ways(slot->heat, slot->water, slot->drives, way);
+        lua_createtable(L, 0, PINERY_STUDY_N_WAYS);
+        for (int i = 0; i < PINERY_STUDY_N_WAYS; i++) {
+            set_number(L, pinery_study_way_name((pinery_study_way)i)->key, 1e-6 * way[i]);
+        }
+        lua_setfield(L, -2, "ways");
     }
     lua_rawseti(L, NUMBERS, slot->number);
 }
@@ -266,8 +275,8 @@ static void join(struct batch *batch) {
     pthread_cond_destroy(&batch->done);
 }
 
-/* batch(runs, make, progress): a list of what each run gave, results by name and paths in MJ/m2, or { error = text }.
- * make(i) gives the case of run i as a table; progress may be nil: then the one the command has set, if any. */
+/* batch(runs, make, progress): a list of what each run gave, results by name, paths and ways in MJ/m2, or { error =
+ * text }. make(i) gives the case of run i as a table; progress may be nil: then the one the command has set, if any. */
 int pinery_lua_batch(lua_State *L) {
     lua_settop(L, 3);
     int runs = (int)luaL_checkinteger(L, 1);

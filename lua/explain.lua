@@ -59,7 +59,8 @@ local function case(study, set)
   return { label, strategy, house = house, weather = study.weather, options = study.options }
 end
 
--- Everything a run gives that can be shared: results and paths, each under one name.
+-- Everything a run gives that can be shared: results, paths out of the house and ways out of the crop's room, each under
+-- one name.
 local function flat(numbers)
   local all = {}
   for name, value in pairs(numbers) do
@@ -70,21 +71,21 @@ local function flat(numbers)
   for name, value in pairs(numbers.paths) do
     all["path " .. name] = value
   end
+  for name, value in pairs(numbers.ways) do
+    all["way " .. name] = value
+  end
   return all
 end
 
--- { result = number } and { path = number } of something shared under one name.
+-- { result = number }, { path = number } and { way = number } of something shared under one name.
 local function split(all)
-  local results, paths = {}, {}
+  local results, paths, ways = {}, {}, {}
   for name, value in pairs(all) do
-    local path = name:match "^path (.*)"
-    if path then
-      paths[path] = value
-    else
-      results[name] = value
-    end
+    local kind, key = name:match "^(%l+) (.*)"
+    local into = kind == "path" and paths or kind == "way" and ways or results
+    into[key or name] = value
   end
-  return results, paths
+  return results, paths, ways
 end
 
 local function difference(a, b)
@@ -146,7 +147,7 @@ local function share(answer, runs)
   end
   for i, part in ipairs(answer.parts) do
     local bit = 1 << (i - 1)
-    part.results, part.paths = split(shares[i])
+    part.results, part.paths, part.ways = split(shares[i])
     part.alone = split(difference(runs[bit], runs[0]))
     part.last = split(difference(runs[all], runs[all & ~bit]))
     for j = i + 1, n do
@@ -157,11 +158,11 @@ local function share(answer, runs)
   answer.split = kinds(answer.parts, runs)
 end
 
-local function paths(reference, other)
-  local list = {}
-  for i, path in ipairs(inner.paths()) do
-    local before, after = reference["path " .. path.name], other["path " .. path.name]
-    list[i] = { key = path.name, name = path.doc, MJ_per_m2 = after - before, reference = before, other = after }
+-- The paths or ways of both, in order.
+local function by(kind, list, reference, other)
+  for i, way in ipairs(list) do
+    local before, after = reference[kind .. " " .. way.name], other[kind .. " " .. way.name]
+    list[i] = { key = way.name, name = way.doc, MJ_per_m2 = after - before, reference = before, other = after }
   end
   return list
 end
@@ -169,8 +170,8 @@ end
 -- pinery.explain { weather =, house =, strategy =, options =, reference = "name", other = "name",
 --   of = "gas_m3_per_m2", parts = { { "name", house = { ... } }, { "name", strategy = { ... } } } }
 -- Runs the reference with every choice of the parts, 2^n runs, and gives
--- { reference =, other =, parts = { { name =, kind =, results =, alone =, last =, paths =, changes = } }, difference =,
---   interaction = { { a =, b =, results = } }, paths = { { name =, MJ_per_m2 = } }, split = { equipment =, behaviour = },
+-- { reference =, other =, parts = { { name =, kind =, results =, alone =, last =, paths =, ways =, changes = } }, difference =,
+--   interaction = { { a =, b =, results = } }, paths = { { name =, MJ_per_m2 = } }, ways = { ... }, split = { equipment =, behaviour = },
 --   values = { reference =, other = } }, or nil and a message.
 function pinery.explain(given)
   inner.check_keys("explain", given, "weather house strategy options reference other of parts progress")
@@ -202,7 +203,8 @@ function pinery.explain(given)
   local all = (1 << n) - 1
   answer.values = { reference = split(runs[0]), other = split(runs[all]) }
   answer.difference = difference(answer.values.other, answer.values.reference)
-  answer.paths = paths(runs[0], runs[all])
+  answer.paths = by("path", inner.paths(), runs[0], runs[all])
+  answer.ways = by("way", inner.ways(), runs[0], runs[all])
   return inner.study("why", answer)
 end
 
@@ -281,18 +283,34 @@ local function one_result(out, answer)
   end
 end
 
-local function by_path(out, answer)
-  local before, after, change = 0, 0, 0
-  out("\n%s    before     after    change", inner.column("Heat by the way it leaves, MJ/m2; together the boiler's", 56))
-  for _, path in ipairs(answer.paths) do
-    if path.reference ~= 0 or path.other ~= 0 then
-      out("  %s%s%s%s", inner.column(path.name, 54), inner.number(path.reference, 10, 1), inner.number(path.other, 10, 1),
-        inner.number(path.MJ_per_m2, 10, 1, true))
-    end
-    before, after, change = before + path.reference, after + path.other, change + path.MJ_per_m2
+-- One of the two lists, each part's share beside it.
+local function by_way(out, answer, title, list, of_part)
+  local line = "\n" .. inner.column(title, 52) .. "  before   after  change"
+  for i in ipairs(answer.parts) do
+    line = line .. string.rep(" ", 7) .. string.char(96 + i)
   end
-  out("  %s%s%s%s", inner.column("heat from the boiler", 54), inner.number(before, 10, 1), inner.number(after, 10, 1),
-    inner.number(change, 10, 1, true))
+  out("%s", line)
+  local total = { 0, 0, 0 }
+  local function row(name, numbers)
+    line = "  " .. inner.column(name, 50)
+    for i, x in ipairs(numbers) do
+      line = line .. inner.number(x, 8, 1, i > 2)
+    end
+    out("%s", line)
+  end
+  for _, way in ipairs(list) do
+    local numbers = { way.reference, way.other, way.MJ_per_m2 }
+    for _, part in ipairs(answer.parts) do
+      numbers[#numbers + 1] = part[of_part][way.key]
+    end
+    for i, x in ipairs(numbers) do
+      total[i] = (total[i] or 0) + x
+    end
+    if way.reference ~= 0 or way.other ~= 0 then
+      row(way.name, numbers)
+    end
+  end
+  row("heat from the boiler", total)
 end
 
 function inner.text.why(answer)
@@ -303,6 +321,7 @@ function inner.text.why(answer)
   heading(out, answer)
   by_part(out, answer)
   one_result(out, answer)
-  by_path(out, answer)
+  by_way(out, answer, "Heat by the way it leaves the crop's room, MJ/m2", answer.ways, "ways")
+  by_way(out, answer, "Heat by the way it leaves the house, MJ/m2", answer.paths, "paths")
   return table.concat(lines, "\n") .. "\n"
 end

@@ -32,17 +32,28 @@ static int shapley(lua_State *L) {
     return 2;
 }
 
-/* paths(): the ways by which heat leaves, { name =, unit =, doc = }, in order. */
+static void push_name(lua_State *L, int place, const pinery_name *name) {
+    lua_createtable(L, 0, 2);
+    lua_pushstring(L, name->key);
+    lua_setfield(L, -2, "name");
+    lua_pushstring(L, name->doc);
+    lua_setfield(L, -2, "doc");
+    lua_rawseti(L, -2, place);
+}
+
+/* paths(), ways(): by which heat leaves the house, and the room of the crop, { name =, doc = }, in order. */
 static int paths(lua_State *L) {
     lua_createtable(L, PINERY_STUDY_N_PATHS, 0);
     for (int i = 0; i < PINERY_STUDY_N_PATHS; i++) {
-        const pinery_name *name = pinery_study_path_name((pinery_study_path)i);
-        lua_createtable(L, 0, 2);
-        lua_pushstring(L, name->key);
-        lua_setfield(L, -2, "name");
-        lua_pushstring(L, name->doc);
-        lua_setfield(L, -2, "doc");
-        lua_rawseti(L, -2, i + 1);
+        push_name(L, i + 1, pinery_study_path_name((pinery_study_path)i));
+    }
+    return 1;
+}
+
+static int ways(lua_State *L) {
+    lua_createtable(L, PINERY_STUDY_N_WAYS, 0);
+    for (int i = 0; i < PINERY_STUDY_N_WAYS; i++) {
+        push_name(L, i + 1, pinery_study_way_name((pinery_study_way)i));
     }
     return 1;
 }
@@ -73,6 +84,7 @@ void pinery_lua_push_inner(lua_State *L) {
                                          {"changes", pinery_lua_changes},
                                          {"shapley", shapley},
                                          {"paths", paths},
+                                         {"ways", ways},
                                          {"rows", rows},
                                          {"sizing_figure", pinery_lua_sizing_figure},
                                          {NULL, NULL}};

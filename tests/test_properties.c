@@ -209,7 +209,8 @@ static bool mirror(struct draw *d) {
     double lost = black.in[PINERY_HEADING_cover_sky], left = bright.in[PINERY_HEADING_cover_sky];
     MUST(d, fabs(left) <= 0.03 * fabs(lost) + 2e4, "%g J/m2 to the sky with a mirror, %g with a black cover", left,
          lost);
-    MUST(d, bright.in[PINERY_HEADING_through_sky] == 0, "long wave passes a cover that passes none");
+    MUST(d, bright.in[PINERY_HEADING_through_sky] == 0 && bright.in[PINERY_HEADING_cloths_sky] == 0,
+         "long wave passes a cover that passes none");
     MUST(d, lost < 0 || bright.heat <= black.heat + slack(black.heat), "heat %g with a mirror, %g with a black cover",
          bright.heat, black.heat);
     return true;

@@ -23,7 +23,8 @@ extern "C" {
     X(fan_heat, IN, 0, "fan power that heats the air")                                  \
     X(water_supply, IN, 1, "water taken up by the roots")                               \
     X(cover_sky, OUT, 0, "long wave from the cover to the sky")                         \
-    X(through_sky, OUT, 0, "long wave from inside through the cover to the sky")        \
+    X(through_sky, OUT, 0, "long wave from the crop through the cover to the sky")      \
+    X(cloths_sky, OUT, 0, "long wave from cloths through the cover to the sky")         \
     X(cover_wind, OUT, 0, "convection from the cover to the outside air")               \
     X(wall_out, OUT, 0, "heat through gables and sides")                                \
     X(neighbours, OUT, 0, "heat through inner walls to the rooms next door")            \
@@ -34,7 +35,10 @@ extern "C" {
     X(run_off, OUT, 1, "condensate that runs off into the gutters")                     \
     X(drain, OUT, 1, "water that drips to the floor and drains")                        \
     X(longwave_within, WITHIN, 0, "long wave between surfaces inside")                  \
-    X(convection_cover, WITHIN, 0, "convection from the air to the cover and walls")    \
+    X(longwave_up, WITHIN, 0, "long wave from the crop to cloths and cover")            \
+    X(under_cloth, WITHIN, 1, "crop air to the lowest cloth: convection and vapour")    \
+    X(convection_cover, WITHIN, 0, "convection from the air to the cover")              \
+    X(convection_walls, WITHIN, 0, "convection from the air to gables and sides")       \
     X(convection_cloths, WITHIN, 0, "convection between air and cloths")                \
     X(convection_canopy, WITHIN, 0, "convection from leaves to air")                    \
     X(convection_floor, WITHIN, 0, "convection from floor to air")                      \
@@ -42,8 +46,10 @@ extern "C" {
     X(convection_lamps, WITHIN, 0, "convection from lamps to air")                      \
     X(conduction_within, WITHIN, 0, "conduction in soil and between panes")             \
     X(air_mixing, WITHIN, 1, "air between lower and upper air")                         \
-    X(air_fabric, WITHIN, 1, "air through the cloths' fabric")                          \
-    X(air_slit, WITHIN, 1, "air through slits, open cloths and edges, upward")          \
+    X(air_fabric, WITHIN, 1, "air through the fabric of the lowest cloth")              \
+    X(air_slit, WITHIN, 1, "air through slits and edges of drawn cloths, upward")       \
+    X(air_open, WITHIN, 1, "air past cloths that are not drawn, upward")                \
+    X(air_upper, WITHIN, 1, "air between the spaces over the lowest cloth, upward")     \
     X(air_along, WITHIN, 1, "air the wind draws along the house through slits, upward") \
     X(air_fan, WITHIN, 1, "air exchanged by through-cloth fans, upward")                \
     X(transpiration, WITHIN, 1, "vapour from leaves to air")                            \

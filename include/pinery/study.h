@@ -66,6 +66,28 @@ PINERY_API const pinery_name *pinery_study_path_name(pinery_study_path path);
 /* path[PINERY_STUDY_N_PATHS], J/m2, from the totals of a run by heading (J/m2 and kg/m2) and the heat it gained. */
 PINERY_API void pinery_study_paths(const double heat[], const double water[], double stored_heat, double path[]);
 
+/* The ways by which heat leaves the crop's room, which is below the lowest cloth (below the cover where there is none),
+ * with its gables and sides and the ground; together they are the boiler's heat as well. */
+typedef enum pinery_study_way {
+    PINERY_STUDY_UP_LONGWAVE,
+    PINERY_STUDY_UP_CLOTH,
+    PINERY_STUDY_UP_FABRIC,
+    PINERY_STUDY_UP_SLIT,
+    PINERY_STUDY_UP_OPEN,
+    PINERY_STUDY_UP_ALONG,
+    PINERY_STUDY_UP_FAN,
+    PINERY_STUDY_UP_VAPOUR,
+    PINERY_STUDY_UP_WALLS,
+    PINERY_STUDY_UP_GROUND,
+    PINERY_STUDY_UP_REST,
+    PINERY_STUDY_N_WAYS
+} pinery_study_way;
+
+PINERY_API const pinery_name *pinery_study_way_name(pinery_study_way way);
+
+/* way[PINERY_STUDY_N_WAYS], J/m2; `drives`: whether the house has any. */
+PINERY_API void pinery_study_ways(const double heat[], const double water[], bool drives, double way[]);
+
 /* --- how sure --- */
 
 #define PINERY_STUDY_INPUTS 40 /* that are uncertain, at most */

@@ -186,7 +186,8 @@ double pinery_ledger_result(const pinery_ledger *ledger, pinery_result result) {
         return pinery_ledger_water(ledger, PINERY_HEADING_condensation_cover) +
                pinery_ledger_water(ledger, PINERY_HEADING_condensation_walls);
     case PINERY_RESULT_condensation_cloths_kg_per_m2:
-        return if_has(drives, pinery_ledger_water(ledger, PINERY_HEADING_condensation_cloths));
+        return if_has(drives, pinery_ledger_water(ledger, PINERY_HEADING_condensation_cloths) +
+                                  pinery_ledger_water(ledger, PINERY_HEADING_under_cloth));
     case PINERY_RESULT_transpiration_kg_per_m2:
         return pinery_ledger_water(ledger, PINERY_HEADING_transpiration);
     case PINERY_RESULT_screen_1_hours:

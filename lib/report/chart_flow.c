@@ -30,7 +30,7 @@ static struct pinery_flow heat_flow(const pinery_ledger *ledger) {
     pinery_report_flow_add(&flow, true, "fans", "fans", SOLID, H(fan_heat));
     pinery_report_flow_add(&flow, true, "water to the roots", "water to the roots", WET, H(water_supply));
     pinery_report_flow_add(&flow, false, "cover to the sky", "sky to the cover", SKY, H(cover_sky));
-    pinery_report_flow_add(&flow, false, "inside to the sky", "sky to the inside", SKY, H(through_sky));
+    pinery_report_flow_add(&flow, false, "inside to the sky", "sky to the inside", SKY, H(through_sky) + H(cloths_sky));
     pinery_report_flow_add(&flow, false, "wind on the cover", "air on the cover", AIR, H(cover_wind));
     pinery_report_flow_add(&flow, false, "gables and sides", "gables and sides", AIR, H(wall_out));
     pinery_report_flow_add(&flow, false, "air through vents", "air through vents", WET, H(vents));

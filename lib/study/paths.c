@@ -31,6 +31,7 @@ static enum pinery_study_path path_of(pinery_heading heading) {
     switch (heading) {
     case PINERY_HEADING_cover_sky:
     case PINERY_HEADING_through_sky:
+    case PINERY_HEADING_cloths_sky:
         return PINERY_STUDY_SKY;
     case PINERY_HEADING_cover_wind:
         return PINERY_STUDY_WIND;

@@ -78,6 +78,12 @@ static void by_drawn(const struct pinery_year_work *work, int drive, double slop
     exchange->d_act[1] = -slope * s->act[ACT_CLOTH + drive] * whole;
 }
 
+/* The heading of air that goes up past a drive. Which one a slit's air and that past an open cloth is booked under
+ * changes as the cloth passes half of its way; the flow does not. */
+static int upward(int heading, int from) {
+    return from == NODE_AIR_LOWER || from == NODE_AIR_UPPER ? heading : PINERY_HEADING_air_upper;
+}
+
 static void through_drive(struct pinery_year_work *work, const struct pinery_year_net *net, int d) {
     const struct pinery_year_state *s = &work->state;
     const pinery_drive *drive = &work->model->house.drive[d];
@@ -88,7 +94,7 @@ static void through_drive(struct pinery_year_work *work, const struct pinery_yea
     struct exchange fabric_flow = {
         .V = s->drawn[d] * fabric.value, .d_a = s->drawn[d] * fabric.d_a, .d_b = s->drawn[d] * fabric.d_b};
     by_drawn(work, d, fabric.value, &fabric_flow);
-    mix(work, net, PINERY_HEADING_air_fabric, below, above, &fabric_flow);
+    mix(work, net, upward(PINERY_HEADING_air_fabric, below), below, above, &fabric_flow);
 
     /* the slit without the edges, which are there whatever the slit is */
     double whole = 1.0 - drive->edge_gap, open = 1.0 - s->drawn[d] / whole;
@@ -101,18 +107,19 @@ static void through_drive(struct pinery_year_work *work, const struct pinery_yea
     for (int k = 0; k < d; k++)
         fall *= 1.0 - s->drawn[k];
     struct exchange aside = scaled(slit_flow, 1.0 - fall), falling = scaled(slit_flow, fall);
-    mix(work, net, PINERY_HEADING_air_slit, below, above, &aside);
+    int gap = s->act[ACT_CLOTH + d] > 0.5 ? PINERY_HEADING_air_slit : PINERY_HEADING_air_open;
+    mix(work, net, upward(gap, below), below, above, &aside);
     if (fall > 0.0) {
         falling.d_upper = falling.d_a; /* the flow goes with the air right below the cloth */
         falling.below = below;
         falling.d_a = 0.0;
-        mix(work, net, PINERY_HEADING_air_slit, NODE_AIR_LOWER, above, &falling);
+        mix(work, net, gap, NODE_AIR_LOWER, above, &falling);
     }
 
     struct pinery_pair edge = pinery_house_edge_exchange(PINERY_HOUSE_SLIT_MIGUEL, drive->edge_gap, drive->gap_width,
                                                          s->T[below], s->T[above]);
     struct exchange edge_flow = {.V = edge.value, .d_a = edge.d_a, .d_b = edge.d_b};
-    mix(work, net, PINERY_HEADING_air_slit, below, above, &edge_flow);
+    mix(work, net, upward(gap, below), below, above, &edge_flow);
 }
 
 static void within_crop(struct pinery_year_work *work, const struct pinery_year_net *net) {

@@ -45,10 +45,18 @@ static void light(struct pinery_year_work *work, const struct pinery_year_net *n
         net_heat(net, PINERY_HEADING_sun_cover, NODE_ELSEWHERE, NODE_WALL, out->wall_light);
 }
 
+/* What stands below the lowest cloth. */
+static bool in_crop(int node) {
+    return node == NODE_SOIL || node == NODE_CANOPY_LOWER || node == NODE_CANOPY_UPPER || node == NODE_PIPE_LOWER ||
+           node == NODE_PIPE_UPPER;
+}
+
 static int longwave_heading(int from, int to) {
     if (to != NODE_SKY)
-        return PINERY_HEADING_longwave_within;
-    return from == NODE_COVER || from == NODE_COVER_OUTER ? PINERY_HEADING_cover_sky : PINERY_HEADING_through_sky;
+        return in_crop(from) && !in_crop(to) ? PINERY_HEADING_longwave_up : PINERY_HEADING_longwave_within;
+    if (from == NODE_COVER || from == NODE_COVER_OUTER)
+        return PINERY_HEADING_cover_sky;
+    return in_crop(from) ? PINERY_HEADING_through_sky : PINERY_HEADING_cloths_sky;
 }
 
 static void exchange(const struct pinery_year_state *s, const struct pinery_year_net *net, int heading, int a, int b,

@@ -33,7 +33,8 @@ static void cloths(struct pinery_year_work *work, const struct pinery_year_net *
         struct pinery_house_convection over = pinery_house_convect_level(s->T[cloth], s->T[above]);
         films->cloth_below[d] = under.coefficient;
         films->cloth_above[d] = over.coefficient;
-        pair(net, PINERY_HEADING_convection_cloths, below, cloth, touch, under.flux);
+        pair(net, d == 0 ? PINERY_HEADING_under_cloth : PINERY_HEADING_convection_cloths, below, cloth, touch,
+             under.flux);
         pair(net, PINERY_HEADING_convection_cloths, cloth, above, touch, over.flux);
     }
 }
@@ -93,7 +94,7 @@ static void walls(struct pinery_year_work *work, const struct pinery_year_net *n
         double area = model->wall_area * (i ? 1.0 - model->wall_low : model->wall_low) * share;
         struct pinery_house_convection flow = pinery_house_convect_wall(s->T[air], s->T[NODE_WALL]);
         *(i ? &films->wall_upper : &films->wall_lower) = flow.coefficient;
-        pair(net, PINERY_HEADING_convection_cover, air, NODE_WALL, area, flow.flux);
+        pair(net, PINERY_HEADING_convection_walls, air, NODE_WALL, area, flow.flux);
     }
     conductance(net, s, PINERY_HEADING_wall_out, NODE_WALL, NODE_OUTSIDE,
                 model->wall_area * pinery_house_convect_wall_outside(s->out.wind));

@@ -100,8 +100,8 @@ static void cloths(struct pinery_year_work *work, const struct pinery_year_net *
     for (int d = 0; d < work->model->drives; d++) {
         const pinery_cloth *cloth = pinery_year_cloth(work, d);
         double touch = pinery_year_cloth_touch(&work->state, d);
-        face(work, net, PINERY_HEADING_condensation_cloths, pinery_year_air_below(d), NODE_CLOTH + d, touch, 1.0,
-             films->cloth_below[d], 1.0);
+        face(work, net, d == 0 ? PINERY_HEADING_under_cloth : PINERY_HEADING_condensation_cloths,
+             pinery_year_air_below(d), NODE_CLOTH + d, touch, 1.0, films->cloth_below[d], 1.0);
         if (cloth->passes_water)
             face(work, net, PINERY_HEADING_condensation_cloths, pinery_year_air_above(d), NODE_CLOTH + d, touch, 1.0,
                  swapped(films->cloth_above[d]), 1.0);

@@ -83,7 +83,7 @@ for i = 1, 2 do
       out = out + row[1]
     end
     local sides = { "sun_cover", "sun_cloths", "sun_canopy", "sun_floor", "lamp_body", "lamp_light", "heat_lower",
-      "heat_upper", "fan_heat", "water_supply", "cover_sky", "through_sky", "cover_wind", "wall_out", "vents", "leakage",
+      "heat_upper", "fan_heat", "water_supply", "cover_sky", "through_sky", "cloths_sky", "cover_wind", "wall_out", "vents", "leakage",
       "ground", "slab_edge", "run_off", "drain" }
     for k, heading in ipairs(sides) do
       if flow[1] == "heat" or heading == "water_supply" or k > 10 and ("vents leakage run_off drain"):find(heading, 1, true)

@@ -29,7 +29,7 @@ for _, row in ipairs(pinery.names "steady") do
 end
 assert(math.abs(sum - parked.heat) < 1e-6)
 local by = parked.heat_by_heading
-assert(math.abs(by.cover_sky + by.through_sky - parked.out_longwave) < 1e-9 and by.sun_canopy == 0)
+assert(math.abs(by.cover_sky + by.through_sky + by.cloths_sky - parked.out_longwave) < 1e-9 and by.sun_canopy == 0)
 assert(parked.water_by_heading.transpiration > 0 and parked.water_by_heading.cover_sky == nil)
 
 -- A warm sky, a sky given either way, a house as a table, a temperature of the pipes.
