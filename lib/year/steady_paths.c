@@ -74,7 +74,8 @@ void pinery_year_steady_results(const struct pinery_year_work *work, const doubl
     double cover = model->cover_area + model->wall_area, above = s->seen - s->T[NODE_OUTSIDE];
     double per_K = fabs(above) > 0.1 ? 1.0 / above : NAN;
     double latent = PINERY_AIR_LATENT * (WATER(vents) + WATER(leakage));
-    double sky = HEAT(cover_sky) + HEAT(through_sky) + HEAT(cloths_sky), wind = HEAT(cover_wind), walls = HEAT(wall_out);
+    double sky = HEAT(cover_sky) + HEAT(through_sky) + HEAT(cloths_sky), wind = HEAT(cover_wind),
+           walls = HEAT(wall_out);
     SET(heat, heat);
     SET(heat_per_cover, heat / cover);
     SET(pipe_heat, pipes);
