@@ -43,8 +43,8 @@ local function read(given)
   end
   for i, input in ipairs(given.inputs) do
     study.inputs[i] = inner.read_input(i, input, study.cases)
-    for which, case in pairs(study.cases) do -- the middle at least must be possible
-      inner.drawn(case, which, { study.inputs[i] }, { inner.quantile(study.inputs[i].chance, 0.5) })
+    for _, which in ipairs { "reference", "other" } do -- the middle at least must be possible
+      inner.drawn(study.cases[which], which, { study.inputs[i] }, { inner.quantile(study.inputs[i].chance, 0.5) })
     end
   end
   return study

@@ -107,7 +107,8 @@ function inner.read_input(i, given, cases)
     end
     local root, path = steps(field)
     if #path > 0 and (root == "house" or root == "strategy") then
-      for which, case in pairs(cases) do
+      for _, which in ipairs { "reference", "other" } do
+        local case = cases[which]
         if input.only == nil or input.only == which then
           check_field("how_sure: " .. field, input, case, path, root)
         end
