@@ -1,14 +1,13 @@
 /* Heating and ventilation temperature: periods of the day, raised by light, changed no faster than a ramp.
  *
  * A period begins at an hour of the clock, or so many hours after this day's sunrise or sunset, and lasts until the
- * next one begins, over midnight too. The raise moves in steps of 0.1 K; a set-point under way is ordered in steps of
- * 0.2 K, each of which starts the integration anew, and arrives exactly. Where the sun does not rise, sunrise and
+ * next one begins, over midnight too. The raise moves in steps of 0.1 K. Where the sun does not rise, sunrise and
  * sunset not given count as noon. */
 #include <math.h>
 
 #include "control/rules.h"
 
-static const double raise_step = 0.1, ramp_step = 0.2; /* K */
+static const double raise_step = 0.1; /* K */
 
 static double begins(const pinery_period *period, const pinery_seen *seen) {
     double hour = period->at;
@@ -39,10 +38,6 @@ static double towards(double now, double target, double most) {
     return fabs(target - now) <= most + 1e-9 ? target : now + copysign(most, target - now);
 }
 
-static double ordered(double now, double target) {
-    return now == target ? target : ramp_step * round(now / ramp_step);
-}
-
 void pinery_control_setpoints(const pinery_strategy *strategy, struct pinery_control_memory *memory,
                               const pinery_seen *seen, pinery_orders *orders) {
     const pinery_period *period = present(strategy, seen);
@@ -69,6 +64,6 @@ void pinery_control_setpoints(const pinery_strategy *strategy, struct pinery_con
     double most = memory->started ? strategy->ramp * (seen->time_s - memory->time_s) / 3600.0 : INFINITY;
     memory->heating = towards(memory->heating, heating, most);
     memory->ventilation = towards(memory->ventilation, ventilation, most);
-    orders->heating = ordered(memory->heating, heating);
-    orders->ventilation = ordered(memory->ventilation, ventilation);
+    orders->heating = memory->heating;
+    orders->ventilation = memory->ventilation;
 }

@@ -179,9 +179,11 @@ static void speeds(struct pinery_year_model *model) {
         model->act_speed[ACT_CLOTH + d] = model->act_speed[ACT_SLIT + d] = 1.0 / house->drive[d].run_time;
     model->act_speed[ACT_VENT_LEE] = model->act_speed[ACT_VENT_WIND] = 1.0 / house->vent_run_time;
     for (int i = 0; i < PINERY_LAMPS; i++)
-        model->act_speed[ACT_LAMP + i] = 1.0 / house->lamp[i].run_time;
+        if (house->lamp[i].power > 0.0)
+            model->act_speed[ACT_LAMP + i] = 1.0 / house->lamp[i].run_time;
     model->act_speed[ACT_FAN_THROUGH] = 1.0 / house->fan_through.run_time;
-    model->act_speed[ACT_FAN_CIRCULATION] = 1.0 / house->fan_circulation.run_time;
+    if (house->fan_circulation.flow > 0.0)
+        model->act_speed[ACT_FAN_CIRCULATION] = 1.0 / house->fan_circulation.run_time;
 }
 
 pinery_status pinery_year_build(const pinery_weather *weather, const pinery_house *house,

@@ -1,4 +1,5 @@
-/* Positions: every actuator moves towards what its order or law asks, at most at the speed of its motor.
+/* Positions that follow a law (slits, vents, through-cloth fans): each moves towards what its law asks, at most at the
+ * speed of its motor. What is merely told a position is in orders.c.
  *
  *   dp/dt = v s/(1 + s^2)^(1/2),   s = (asked - p)/0.1
  *
@@ -14,37 +15,27 @@
 
 static const double creep = 0.1, back_time = 600.0, corner_K = 1.0, most_err = 3.0;
 
-struct aim {
-    double asked, by_T, by_H; /* with slopes by the temperature and humidity seen */
-};
-
-static void move(struct pinery_year_work *work, const struct pinery_year_net *net, int act, struct aim aim) {
+/* Slits, vents and fans follow the mean of the air seen; only heating looks at the coldest place. */
+static void move(struct pinery_year_work *work, const struct pinery_year_net *net, int act, const pinery_law *law) {
     const struct pinery_year_state *s = &work->state;
     const struct pinery_year_layout *at = net->at;
     if (at->act[act] == at->sink)
         return;
-    double v = work->model->act_speed[act], off = (aim.asked - s->act[act]) / creep, root = sqrt(1.0 + off * off);
+    double by_T, by_H, asked = pinery_control_law(law, s->seen, s->seen_humidity, &by_T, &by_H);
+    double v = work->model->act_speed[act], off = (asked - s->act[act]) / creep, root = sqrt(1.0 + off * off);
     net_act(net, act, v * off / root);
     if (!net->slope)
         return;
     double slope = v / (creep * root * root * root);
     net_act_slope(net, act, at->act[act], -slope);
-    if (aim.by_T == 0.0 && aim.by_H == 0.0)
+    if (by_T == 0.0 && by_H == 0.0)
         return;
     net_act_slope(net, act, at->heat[NODE_AIR_LOWER],
-                  slope * (aim.by_T * s->d_seen_lower + aim.by_H * s->d_humidity_lower_T));
+                  slope * (by_T * s->d_seen_lower + by_H * s->d_humidity_lower_T));
     net_act_slope(net, act, at->heat[NODE_AIR_UPPER],
-                  slope * (aim.by_T * s->d_seen_upper + aim.by_H * s->d_humidity_upper_T));
-    net_act_slope(net, act, at->water[NODE_AIR_LOWER], slope * aim.by_H * s->d_humidity_lower_W);
-    net_act_slope(net, act, at->water[NODE_AIR_UPPER], slope * aim.by_H * s->d_humidity_upper_W);
-}
-
-/* Screens, vents and fans follow the mean of the air seen; only heating looks at the coldest place. */
-static struct aim law(const struct pinery_year_work *work, const pinery_law *law) {
-    const struct pinery_year_state *s = &work->state;
-    struct aim aim;
-    aim.asked = pinery_control_law(law, s->seen, s->seen_humidity, &aim.by_T, &aim.by_H);
-    return aim;
+                  slope * (by_T * s->d_seen_upper + by_H * s->d_humidity_upper_T));
+    net_act_slope(net, act, at->water[NODE_AIR_LOWER], slope * by_H * s->d_humidity_lower_W);
+    net_act_slope(net, act, at->water[NODE_AIR_UPPER], slope * by_H * s->d_humidity_upper_W);
 }
 
 static void heating(struct pinery_year_work *work, const struct pinery_year_net *net) {
@@ -84,17 +75,10 @@ static void heating(struct pinery_year_work *work, const struct pinery_year_net 
 
 void pinery_year_flow_acts(struct pinery_year_work *work, const struct pinery_year_net *net) {
     const pinery_orders *orders = &work->orders;
-    for (int d = 0; d < work->model->drives; d++) {
-        /* a drive asked for its other cloth parks the one it has first */
-        bool exchange = orders->which[d] != work->which[d];
-        move(work, net, ACT_CLOTH + d, (struct aim){.asked = exchange ? 0.0 : orders->cloth[d]});
-        move(work, net, ACT_SLIT + d, law(work, &orders->slit[d]));
-    }
-    move(work, net, ACT_VENT_LEE, law(work, &orders->vent_lee));
-    move(work, net, ACT_VENT_WIND, law(work, &orders->vent_wind));
-    for (int g = 0; g < PINERY_LAMPS; g++)
-        move(work, net, ACT_LAMP + g, (struct aim){.asked = orders->lamp[g]});
-    move(work, net, ACT_FAN_THROUGH, law(work, &orders->fan_through));
-    move(work, net, ACT_FAN_CIRCULATION, (struct aim){.asked = orders->fan_circulation});
+    for (int d = 0; d < work->model->drives; d++)
+        move(work, net, ACT_SLIT + d, &orders->slit[d]);
+    move(work, net, ACT_VENT_LEE, &orders->vent_lee);
+    move(work, net, ACT_VENT_WIND, &orders->vent_wind);
+    move(work, net, ACT_FAN_THROUGH, &orders->fan_through);
     heating(work, net);
 }

@@ -128,7 +128,7 @@ static void lamps(struct pinery_year_work *work, const struct pinery_year_net *n
 
 static void fan(struct pinery_year_work *work, const struct pinery_year_net *net, const pinery_fan *fan, int act,
                 int meter) {
-    if (net->at->act[act] == net->at->sink)
+    if (!(fan->flow > 0.0))
         return;
     struct pinery_equip_fan_output run = pinery_equip_fan_run(fan, work->state.act[act]);
     net_meter(net, meter, run.power);

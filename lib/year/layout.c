@@ -1,6 +1,8 @@
 /* Where every unknown stands: only what exists in this house gets a row. */
 #include "year/layout.h"
 
+#include "year/orders.h"
+
 static const int heading_has_water[PINERY_N_HEADINGS] = {
 #define X(key, side, water, doc) water,
     PINERY_HEADINGS(X)
@@ -37,16 +39,12 @@ static bool holds_water(int node) {
 }
 
 static bool act_present(const pinery_house *house, int act) {
-    if (act < ACT_SLIT)
-        return act - ACT_CLOTH < house->drives;
-    if (act < ACT_VENT_LEE)
+    if (pinery_year_is_motor(act)) /* a function of time, not an unknown */
+        return false;
+    if (act >= ACT_SLIT && act < ACT_VENT_LEE)
         return act - ACT_SLIT < house->drives;
-    if (act >= ACT_LAMP && act < ACT_LAMP + PINERY_LAMPS)
-        return house->lamp[act - ACT_LAMP].power > 0.0;
     if (act == ACT_FAN_THROUGH)
         return house->drives > 0 && house->fan_through.flow > 0.0;
-    if (act == ACT_FAN_CIRCULATION)
-        return house->fan_circulation.flow > 0.0;
     return true;
 }
 

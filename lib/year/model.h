@@ -55,7 +55,7 @@ struct pinery_year_model {
     double pipe_area[2];                   /* m2 of surface per m2 of floor, lower and upper */
     double lamp_loss[2];                   /* W/(m2 K), from the lamp's body to the air */
     double soil_between[PINERY_YEAR_SOIL]; /* W/(m2 K), from layer i to i + 1, the last to the deep ground */
-    double act_speed[PINERY_YEAR_N_ACTS];  /* 1/s */
+    double act_speed[PINERY_YEAR_N_ACTS];  /* 1/s; 0: not there */
     struct pinery_house_vents vents;
     struct pinery_house_roof roof;
     struct pinery_year_light light;
@@ -94,6 +94,11 @@ struct pinery_year_stack {
     double lamp_longwave[PINERY_LAMPS][STACK_LW];
 };
 
+/* A motor on its way: begun at `begin`, there after `run` seconds. */
+struct pinery_year_motor {
+    double from, to, begin, run;
+};
+
 /* What the heating controller asks: K over the air seen, the most it may, and slopes. */
 struct pinery_year_heating {
     double asked, most, by_integral, by_air[2], by_roof;
@@ -126,7 +131,11 @@ struct pinery_year_state {
 /* Everything an evaluation needs to write to; one per run. */
 struct pinery_year_work {
     const struct pinery_year_model *model;
-    pinery_orders orders;
+    pinery_orders orders;        /* as they stand at the moment of the state */
+    pinery_orders before, after; /* moving evenly from these to those, over so many seconds since (orders.c) */
+    double since, over;
+    bool moving;
+    struct pinery_year_motor motor[PINERY_YEAR_N_ACTS];
     struct pinery_year_curves curves;
     struct pinery_year_stack stack;
     struct pinery_year_state state;

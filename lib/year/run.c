@@ -11,6 +11,7 @@
 #include "ledger/ledger.h"
 #include "sky/sun.h"
 #include "sky/weather.h"
+#include "year/orders.h"
 #include "year/readings.h"
 #include "year/run.h"
 #include "year/solver.h"
@@ -174,9 +175,11 @@ static pinery_status make(struct pinery_run *run, const pinery_weather *weather,
     if (run->options.keep_causes && !(run->causes = keep_causes(house)))
         return pinery_base_fail(error, PINERY_MEMORY, "no memory for the causes of a run");
     pinery_control_start(&run->strategy, &run->memory);
-    run->work.orders.heating = run->strategy.period[0].heating;
-    run->work.orders.pipe_integral_time = run->strategy.pipe_integral_time;
-    run->work.orders.pipe_lower = run->work.orders.pipe_upper = NAN;
+    pinery_orders first = {.heating = run->strategy.period[0].heating,
+                           .pipe_integral_time = run->strategy.pipe_integral_time,
+                           .pipe_lower = NAN,
+                           .pipe_upper = NAN};
+    pinery_year_orders_settle(&run->work, &first);
     pinery_year_start(&run->model, run->strategy.period[0].heating, run->y);
     return look(run, error);
 }
@@ -250,19 +253,6 @@ const pinery_causes *pinery_run_causes(const pinery_run *run) {
     return run->causes;
 }
 
-/* Take orders: true when the integration has to begin anew because something changed. A drive that has parked one cloth
- * for its other takes that one on the wires. */
-static bool take(struct pinery_run *run, const pinery_orders *orders, bool same) {
-    bool changed = !same || run->options.restart_always;
-    run->work.orders = *orders;
-    for (int d = 0; d < run->model.drives; d++)
-        if (run->work.which[d] != orders->which[d] && run->work.state.act[ACT_CLOTH + d] < 0.02) {
-            run->work.which[d] = orders->which[d];
-            changed = true;
-        }
-    return changed;
-}
-
 /* The books begin: totals from zero. */
 static void open_books(struct pinery_run *run) {
     for (int i = run->model.at.n; i < run->model.at.all; i++)
@@ -274,7 +264,7 @@ static void open_books(struct pinery_run *run) {
 
 static pinery_status advance(struct pinery_run *run, const pinery_orders *orders, pinery_error *error) {
     pinery_status status = PINERY_OK;
-    bool same = run->ordered && memcmp(&run->work.orders, orders, sizeof *orders) == 0; /* and so checked before */
+    bool same = run->ordered && memcmp(&run->work.after, orders, sizeof *orders) == 0; /* and so checked before */
     if (!same && (status = pinery_control_orders_check(orders, error)))
         return status;
     if (run->causes && run->now >= run->booked)
@@ -282,8 +272,9 @@ static pinery_status advance(struct pinery_run *run, const pinery_orders *orders
     bool opening = run->now == run->booked;
     if (opening)
         open_books(run);
-    bool anew = take(run, orders, same);
-    if ((anew || opening) && (status = pinery_year_solver_start(run->solver, run->now, run->end, run->y, error)))
+    bool jump = pinery_year_orders_take(&run->work, orders, run->now, run->options.control_interval);
+    bool anew = jump || opening || !run->ordered || run->options.restart_always;
+    if (anew && (status = pinery_year_solver_start(run->solver, run->now, run->end, run->y, error)))
         return status;
     run->interval++;
     run->now = run->begin + (double)run->interval * run->options.control_interval;

@@ -85,11 +85,12 @@ static int weights(N_Vector y, N_Vector weight, void *data) {
 static int slopes(real time, N_Vector y, N_Vector ydot, SUNMatrix matrix, void *data, N_Vector a, N_Vector b,
                   N_Vector c) {
     struct pinery_year_solver *solver = data;
-    struct pinery_year_net net = {&solver->work->model->at, solver->scratch,
-                                  pinery_year_linear_slopes(matrix->content)};
-    (void)ydot, (void)a, (void)b, (void)c;
+    struct pinery_year_net net = {&solver->work->model->at, solver->scratch, pinery_year_linear_slopes(solver->lu)};
+    (void)ydot, (void)matrix, (void)a, (void)b, (void)c;
     solver->jacobians++;
-    return pinery_year_rates(solver->work, time, N_VGetArrayPointer(y), &net) ? 0 : 1;
+    if (!pinery_year_rates(solver->work, time, N_VGetArrayPointer(y), &net))
+        return 1;
+    return pinery_year_linear_renewed(solver->lu) ? 0 : -1;
 }
 
 /* The root of the mean weighted square over the physical unknowns alone: they come first, and the totals, which have no
@@ -111,17 +112,22 @@ static void silent(int code, const char *module, const char *function, char *mes
 
 /* ---- our matrix and linear solver behind SUNDIALS' interfaces ---- */
 
+/* CVODE keeps a copy of J and works with A, which it makes from J by copying and A <- factor A + I. Both stand for the
+ * one J of the linear solver; all that differs is the factor. */
+struct matrix {
+    struct pinery_year_solver *solver;
+    real factor;
+};
+
 static SUNMatrix_ID matrix_id(SUNMatrix matrix) {
     (void)matrix;
     return SUNMATRIX_CUSTOM;
 }
 
-static SUNMatrix matrix_clone(SUNMatrix matrix);
-
 static void matrix_destroy(SUNMatrix matrix) {
     if (!matrix)
         return;
-    pinery_year_linear_slopes_free(matrix->content);
+    free(matrix->content);
     SUNMatFreeEmpty(matrix);
 }
 
@@ -131,24 +137,32 @@ static int matrix_zero(SUNMatrix matrix) {
 }
 
 static int matrix_copy(SUNMatrix from, SUNMatrix to) {
-    pinery_year_linear_slopes_copy(from->content, to->content);
+    (void)from, (void)to;
     return 0;
 }
 
 static int matrix_scale_add_identity(real factor, SUNMatrix matrix) {
-    pinery_year_linear_slopes_scale(matrix->content, factor);
+    ((struct matrix *)matrix->content)->factor = factor;
     return 0;
 }
 
-static SUNMatrix matrix_create(int n, int all, SUNContext context) {
-    SUNMatrix matrix = SUNMatNewEmpty(context);
-    if (!matrix)
-        return NULL;
-    matrix->content = pinery_year_linear_slopes_create(n, all);
-    if (!matrix->content) {
-        SUNMatFreeEmpty(matrix);
+static SUNMatrix matrix_create(struct pinery_year_solver *solver);
+
+static SUNMatrix matrix_clone(SUNMatrix matrix) {
+    return matrix_create(((struct matrix *)matrix->content)->solver);
+}
+
+static SUNMatrix matrix_create(struct pinery_year_solver *solver) {
+    SUNMatrix matrix = SUNMatNewEmpty(solver->context);
+    struct matrix *content = calloc(1, sizeof *content);
+    if (!matrix || !content) {
+        if (matrix)
+            SUNMatFreeEmpty(matrix);
+        free(content);
         return NULL;
     }
+    content->solver = solver;
+    matrix->content = content;
     matrix->ops->getid = matrix_id;
     matrix->ops->clone = matrix_clone;
     matrix->ops->destroy = matrix_destroy;
@@ -156,12 +170,6 @@ static SUNMatrix matrix_create(int n, int all, SUNContext context) {
     matrix->ops->copy = matrix_copy;
     matrix->ops->scaleaddi = matrix_scale_add_identity;
     return matrix;
-}
-
-static SUNMatrix matrix_clone(SUNMatrix matrix) {
-    int n, all;
-    pinery_year_linear_slopes_size(matrix->content, &n, &all);
-    return matrix_create(n, all, matrix->sunctx);
 }
 
 static SUNLinearSolver_Type linear_type(SUNLinearSolver linear) {
@@ -172,7 +180,8 @@ static SUNLinearSolver_Type linear_type(SUNLinearSolver linear) {
 static int linear_setup(SUNLinearSolver linear, SUNMatrix matrix) {
     struct pinery_year_solver *solver = linear->content;
     solver->factorizations++;
-    return pinery_year_linear_factorize(solver->lu, matrix->content) ? 0 : 1;
+    real factor = ((struct matrix *)matrix->content)->factor;
+    return pinery_year_linear_factorize(solver->lu, factor) ? 0 : 1;
 }
 
 static int linear_solve(SUNLinearSolver linear, SUNMatrix matrix, N_Vector x, N_Vector b, real tolerance) {
@@ -239,7 +248,7 @@ struct pinery_year_solver *pinery_year_solver_create(struct pinery_year_work *wo
         solver->linear =
             solver->y && solver->matrix ? SUNLinSol_Dense(solver->y, solver->matrix, solver->context) : NULL;
     } else {
-        solver->matrix = matrix_create(at->n, at->all, solver->context);
+        solver->matrix = matrix_create(solver);
         solver->linear = linear_create(solver);
     }
     if (!solver->y || !solver->cvode || !solver->matrix || !solver->linear)

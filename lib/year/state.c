@@ -6,7 +6,7 @@
 #include "air/psychro.h"
 #include "crop/canopy.h"
 #include "house/along.h"
-#include "year/model.h"
+#include "year/orders.h"
 
 /* Sensors hang where half the air they draw is lower and half upper air (common practice, no source). */
 static const double seen_upper = 0.5;
@@ -90,8 +90,10 @@ bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const do
     s->T[NODE_SKY] = s->out.sky;
     s->T[NODE_DEEP] = model->deep;
     s->T[NODE_NEIGHBOUR] = model->house.neighbour + model->house.neighbour_sun * s->out.global / 1000.0;
+    pinery_year_orders_at(work, time_s);
     for (int act = 0; act < PINERY_YEAR_N_ACTS; act++)
-        s->act[act] = at->act[act] == at->sink ? 0.0 : y[at->act[act]];
+        if (at->act[act] != at->sink)
+            s->act[act] = y[at->act[act]];
     for (int d = 0; d < model->drives; d++)
         s->drawn[d] = s->act[ACT_CLOTH + d] * (1.0 - s->act[ACT_SLIT + d]) * (1.0 - model->house.drive[d].edge_gap);
     leaf_area(&model->house.crop, time_s, s->leaf);

@@ -1,0 +1,125 @@
+/* Orders change at control instants; what they move does not jump.
+ *
+ * Motors of cloths, lamps and circulation fans are told a position and nothing else, so where they are is a plain
+ * function of time: p = p0 + (p1 - p0) r((t - t0)/(|p1 - p0| run time)), r the ramp of smooth.h, which starts and stops
+ * softly and takes the motor's own time over the way. The solver sees a force that changes with time, not an unknown.
+ *
+ * Numbers that a law or the heating controller follows (temperatures, limits) move evenly over the control interval to
+ * what is newly asked, when they change little: at most 1 K, or 0.05 of a position or humidity. The integration goes on
+ * through such a change. Anything more, and any motor that is sent on its way, begins the integration anew. */
+#include "year/orders.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "base/smooth.h"
+
+static const double little_K = 1.0, little_share = 0.05;
+
+/* ---- motors ---- */
+
+static double motor_at(const struct pinery_year_motor *motor, double time_s) {
+    double slope, done = motor->run > 0.0 ? (time_s - motor->begin) / motor->run : 1.0;
+    return motor->from + (motor->to - motor->from) * pinery_base_ramp(done, &slope);
+}
+
+/* A drive asked for its other cloth parks the one it has first. */
+static double asked_of(const struct pinery_year_work *work, int act, const pinery_orders *orders) {
+    if (act < ACT_SLIT)
+        return orders->which[act - ACT_CLOTH] == work->which[act - ACT_CLOTH] ? orders->cloth[act - ACT_CLOTH] : 0.0;
+    return act == ACT_FAN_CIRCULATION ? orders->fan_circulation : orders->lamp[act - ACT_LAMP];
+}
+
+static bool send_motors(struct pinery_year_work *work, const pinery_orders *orders, double time_s) {
+    bool sent = false;
+    for (int act = 0; act < PINERY_YEAR_N_ACTS; act++) {
+        double speed = work->model->act_speed[act];
+        if (!pinery_year_is_motor(act) || !(speed > 0.0))
+            continue;
+        struct pinery_year_motor *motor = &work->motor[act];
+        double asked = asked_of(work, act, orders);
+        if (asked == motor->to)
+            continue;
+        double from = motor_at(motor, time_s);
+        *motor = (struct pinery_year_motor){from, asked, time_s, fabs(asked - from) / speed};
+        sent = true;
+    }
+    return sent;
+}
+
+/* ---- numbers that move evenly ---- */
+
+/* All that may move so: X(member, what counts as little). */
+#define LAW(X, law)                                                                                            \
+    X(law.low, little_share) X(law.by_temperature, little_share) X(law.temperature_start, little_K)            \
+        X(law.temperature_full, little_K) X(law.by_humidity, little_share) X(law.humidity_start, little_share) \
+            X(law.humidity_full, little_share) X(law.high, little_share)
+#define MOVING(X)                                                                                         \
+    X(heating, little_K)                                                                                  \
+    X(ventilation, little_K)                                                                              \
+    X(pipe_least, little_K)                                                                               \
+    X(pipe_most, little_K)                                                                                \
+    LAW(X, slit[0]) LAW(X, slit[1]) LAW(X, slit[2]) LAW(X, vent_lee) LAW(X, vent_wind) LAW(X, fan_through)
+
+/* `orders` but for what may move evenly, which is as in `before`; false when that has moved too far. */
+static bool holds_still(const pinery_orders *before, const pinery_orders *orders) {
+    pinery_orders rest = *orders;
+#define X(member, little)                                   \
+    if (!(fabs(orders->member - before->member) <= little)) \
+        return false;                                       \
+    rest.member = before->member;
+    MOVING(X)
+#undef X
+    return memcmp(&rest, before, sizeof rest) == 0;
+}
+
+static void move_evenly(const pinery_orders *before, const pinery_orders *after, double share, pinery_orders *now) {
+#define X(member, little) now->member = before->member + share * (after->member - before->member);
+    MOVING(X)
+#undef X
+}
+
+/* ---- taking them ---- */
+
+void pinery_year_orders_settle(struct pinery_year_work *work, const pinery_orders *orders) {
+    work->orders = work->before = work->after = *orders;
+    work->moving = false;
+    for (int d = 0; d < work->model->drives; d++)
+        work->which[d] = orders->which[d];
+    for (int act = 0; act < PINERY_YEAR_N_ACTS; act++)
+        if (pinery_year_is_motor(act)) {
+            double asked = work->model->act_speed[act] > 0.0 ? asked_of(work, act, orders) : 0.0;
+            work->motor[act] = (struct pinery_year_motor){asked, asked, 0.0, 0.0};
+        }
+}
+
+bool pinery_year_orders_take(struct pinery_year_work *work, const pinery_orders *orders, double time_s,
+                             double interval) {
+    bool jump = false;
+    for (int d = 0; d < work->model->drives; d++)
+        if (work->which[d] != orders->which[d] && motor_at(&work->motor[ACT_CLOTH + d], time_s) < 0.02) {
+            work->which[d] = orders->which[d];
+            jump = true;
+        }
+    jump = send_motors(work, orders, time_s) || jump || !holds_still(&work->after, orders);
+    work->before = jump ? *orders : work->after;
+    work->after = *orders;
+    work->moving = !jump && memcmp(&work->before, orders, sizeof *orders) != 0;
+    work->since = time_s;
+    work->over = interval;
+    work->orders = work->before;
+    return jump;
+}
+
+void pinery_year_orders_at(struct pinery_year_work *work, double time_s) {
+    double *act = work->state.act;
+    for (int d = 0; d < work->model->drives; d++)
+        act[ACT_CLOTH + d] = motor_at(&work->motor[ACT_CLOTH + d], time_s);
+    for (int g = 0; g < PINERY_LAMPS; g++)
+        act[ACT_LAMP + g] = motor_at(&work->motor[ACT_LAMP + g], time_s);
+    act[ACT_FAN_CIRCULATION] = motor_at(&work->motor[ACT_FAN_CIRCULATION], time_s);
+    if (!work->moving)
+        return;
+    double share = (time_s - work->since) / work->over;
+    move_evenly(&work->before, &work->after, share < 0.0 ? 0.0 : share > 1.0 ? 1.0 : share, &work->orders);
+}

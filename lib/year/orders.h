@@ -1,0 +1,22 @@
+/* Orders as they are carried out: motors under way, and set-points that move evenly. */
+#ifndef PINERY_YEAR_ORDERS_H
+#define PINERY_YEAR_ORDERS_H
+
+#include "year/model.h"
+
+/* Is this position a plain function of time since its order, not an unknown? */
+static inline bool pinery_year_is_motor(int act) {
+    return act < ACT_SLIT || (act >= ACT_LAMP && act < ACT_FAN_THROUGH) || act == ACT_FAN_CIRCULATION;
+}
+
+/* Carry out orders at once: motors stand where they are asked. */
+void pinery_year_orders_settle(struct pinery_year_work *work, const pinery_orders *orders);
+
+/* Take new orders at `time_s`, to hold for `interval`. True when they jump, so that the integration has to begin anew. */
+bool pinery_year_orders_take(struct pinery_year_work *work, const pinery_orders *orders, double time_s,
+                             double interval);
+
+/* Bring work->orders, and the positions of the motors in work->state, to a time. */
+void pinery_year_orders_at(struct pinery_year_work *work, double time_s);
+
+#endif
