@@ -35,7 +35,7 @@ static double level(const double *in) {
 
 static double roof_per_floor(const double *in) {
     double tilt = in[2] * 3.14159265358979323846 / 180;
-    return pinery_house_convect_roof(in[0], in[1], tilt).coefficient.value / cos(tilt);
+    return pinery_house_convect_roof(in[0], in[1], pinery_house_roof_steepness(tilt)).coefficient.value / cos(tilt);
 }
 
 static double condensation(const double *in) {

@@ -19,7 +19,7 @@ static struct pinery_house_convection convect(const double *x) {
     case LEVEL:
         return pinery_house_convect_level(x[0], x[1]);
     case ROOF:
-        return pinery_house_convect_roof(x[0], x[1], 0.4);
+        return pinery_house_convect_roof(x[0], x[1], pinery_house_roof_steepness(0.4));
     case WALL:
     default:
         return pinery_house_convect_wall(x[0], x[1]);
@@ -84,10 +84,10 @@ static void stable_air_carries_less(void **state) {
 
 static void a_steeper_roof_takes_less_per_cover(void **state) {
     (void)state;
-    double flat = pinery_house_convect_roof(20, 10, 0).flux.value, last = INFINITY;
+    double flat = pinery_house_convect_roof(20, 10, pinery_house_roof_steepness(0)).flux.value, last = INFINITY;
     assert_close(flat, pinery_house_convect_level(20, 10).flux.value, 1e-15, 0);
     for (double tilt = 0; tilt < 1.0; tilt += 0.1) {
-        double now = pinery_house_convect_roof(20, 10, tilt).flux.value;
+        double now = pinery_house_convect_roof(20, 10, pinery_house_roof_steepness(tilt)).flux.value;
         assert_true(now < last);
         assert_true(now / cos(tilt) >= flat); /* but more per floor, by the larger area */
         last = now;
@@ -125,10 +125,10 @@ static void cover_settles_between(void **state) {
     (void)state;
     double h_out = pinery_house_convect_outside(PINERY_HOUSE_WIND_BOT, 4), T = 9;
     for (int i = 0; i < 50; i++) {
-        struct pinery_house_convection in = pinery_house_convect_roof(18, T, 0.38);
+        struct pinery_house_convection in = pinery_house_convect_roof(18, T, pinery_house_roof_steepness(0.38));
         T -= (h_out * T - in.flux.value) / (h_out - in.flux.d_b);
     }
-    double h_in = pinery_house_convect_roof(18, T, 0.38).coefficient.value;
+    double h_in = pinery_house_convect_roof(18, T, pinery_house_roof_steepness(0.38)).coefficient.value;
     assert_close(T, h_in * 18 / (h_in + h_out), 1e-12, 0);
     assert_between(1 / (1 / h_in + 1 / h_out), 1.5, 4); /* convection alone, without the half that radiates */
 }

@@ -62,9 +62,19 @@ static inline double pinery_base_turn(double x, double width, double *slope) {
     return x < 0.0 ? 0.5 * width * width / (root * (root - x)) : 0.5 * (1.0 + x / root);
 }
 
-/* |x|^p ~ (x^2 + width^2)^(p/2). */
+/* |x|^p ~ (x^2 + width^2)^(p/2). Where p is known to the compiler and a chain of roots, no pow is left of it. */
 static inline double pinery_base_abs_power(double x, double p, double width, double *slope) {
-    double square = x * x + width * width, value = pow(square, 0.5 * p);
+    double square = x * x + width * width, value;
+    if (p == 1.0)
+        value = sqrt(square);
+    else if (p == 1.0 / 3.0)
+        value = cbrt(sqrt(square));
+    else if (p == 0.25)
+        value = sqrt(sqrt(sqrt(square)));
+    else if (p == -0.5)
+        value = 1.0 / sqrt(sqrt(square));
+    else
+        value = pow(square, 0.5 * p);
     *slope = p * x * value / square;
     return value;
 }

@@ -19,7 +19,7 @@ struct pinery_pair pinery_equip_pipe_convect(enum pinery_equip_pipe_law law, dou
                                              double T_air) {
     double dT = T_pipe - T_air, area = pi * diameter, T = T_air + zero_K, d_power;
     double p = law == PINERY_EQUIP_PIPE_DEZWART ? 0.32 : 0.25;
-    double factor = law == PINERY_EQUIP_PIPE_DEZWART ? 1.99 : 5.2 * pow(diameter * T, -0.25);
+    double factor = law == PINERY_EQUIP_PIPE_DEZWART ? 1.99 : 5.2 / sqrt(sqrt(diameter * T));
     double power = pinery_base_abs_power(dT, p, round_K, &d_power);
     double slope = area * factor * (power + d_power * dT), flux = area * factor * power * dT;
     double by_T = law == PINERY_EQUIP_PIPE_DEZWART ? 0.0 : -0.25 * flux / T;

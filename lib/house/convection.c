@@ -70,8 +70,12 @@ struct pinery_house_convection pinery_house_convect_level(double T_lower, double
     return level(T_lower - T_upper, 1.0);
 }
 
-struct pinery_house_convection pinery_house_convect_roof(double T_air, double T_cover, double tilt) {
-    return level(T_air - T_cover, cbrt(cos(tilt)));
+struct pinery_house_convection pinery_house_convect_roof(double T_air, double T_cover, double steepness) {
+    return level(T_air - T_cover, steepness);
+}
+
+double pinery_house_roof_steepness(double tilt) {
+    return cbrt(cos(tilt));
 }
 
 static struct pinery_pair times(struct pinery_pair pair, double factor) {

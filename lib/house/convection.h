@@ -28,7 +28,9 @@ double pinery_house_convect_wall_outside(double wind);
 struct pinery_house_convection pinery_house_convect_level(double T_lower, double T_upper);
 
 /* Between the roof air (a) and the inside of a cover (b) tilted by `tilt` [rad] from the level, per m2 of cover. */
-struct pinery_house_convection pinery_house_convect_roof(double T_air, double T_cover, double tilt);
+struct pinery_house_convection pinery_house_convect_roof(double T_air, double T_cover, double steepness);
+/* cos(tilt)^(1/3), of the slope the cover has [rad]. */
+double pinery_house_roof_steepness(double tilt);
 
 /* The same in air that draughts or fans stir: coefficient and flux `factor` times as large. */
 struct pinery_house_convection pinery_house_convect_scaled(struct pinery_house_convection convection, double factor);

@@ -56,14 +56,16 @@ double pinery_house_vent_share(double opening, double full_angle, double *slope)
 /* One side: flow, and its slope by opening left in d_lee. */
 static struct pinery_house_draught side(const struct pinery_house_vents *vents, double wind_effect, double opening,
                                         double T_in, double T_out, double wind) {
-    double d_share, share = pinery_house_vent_share(opening > 0.0 ? opening : 0.0, vents->full_angle, &d_share);
-    struct speed speed = opening_speed(vents->flap_length * share, wind_effect, T_in, T_out, wind);
+    /* a solver may look a hair's breadth under 0: the flow goes on through 0 without a kink */
+    double d_share, share = pinery_house_vent_share(opening, vents->full_angle, &d_share);
+    struct speed speed =
+        opening_speed(vents->flap_length * (share > 0.0 ? share : 0.0), wind_effect, T_in, T_out, wind);
     double factor = 0.5 * vents->flap_area * vents->discharge;
     return (struct pinery_house_draught){.value = factor * share * speed.value,
                                          .d_in = factor * share * speed.d_in,
                                          .d_out = factor * share * speed.d_out,
                                          .d_lee = factor * d_share *
-                                                  (speed.value + share * vents->flap_length * speed.d_height)};
+                                                  (speed.value + (share > 0.0 ? share : 0.0) * vents->flap_length * speed.d_height)};
 }
 
 struct pinery_house_draught pinery_house_vent_flow(const struct pinery_house_vents *vents, double lee, double windward,

@@ -8,6 +8,8 @@
 #include "air/psychro.h"
 #include "base/error.h"
 #include "equip/pipes.h"
+#include "house/convection.h"
+#include "house/glazing.h"
 #include "house/house.h"
 #include "sky/weather.h"
 #include "year/layout.h"
@@ -186,6 +188,16 @@ static void speeds(struct pinery_year_model *model) {
         model->act_speed[ACT_FAN_CIRCULATION] = 1.0 / house->fan_circulation.run_time;
 }
 
+/* A cloth before a wall and the gap of a double one are resistances in series with what reaches it from inside: with
+ * convection and long wave together about 8 W/(m2 K). */
+static double wall_reach(const struct pinery_year_model *model) {
+    double resistance = model->house.wall_cloth_resistance;
+    if (model->house.wall.panes > 1)
+        resistance += 1.0 / pinery_house_gap_conductance(model->house.wall.gap, model->house.wall.gap_emissivity,
+                                                         model->house.wall.gap_emissivity, 10.0, 15.0, 90.0);
+    return 1.0 / (1.0 + 8.0 * resistance);
+}
+
 pinery_status pinery_year_build(const pinery_weather *weather, const pinery_house *house,
                                 struct pinery_year_model *model, pinery_error *error) {
     *model = (struct pinery_year_model){.weather = weather, .house = *house, .drives = house->drives};
@@ -196,6 +208,8 @@ pinery_status pinery_year_build(const pinery_weather *weather, const pinery_hous
     model->two_panes = house->cover.panes > 1;
     model->area = house->length * house->width;
     model->tilt = house->roof_slope * rad;
+    model->steepness = pinery_house_roof_steepness(model->tilt);
+    model->wall_reach = wall_reach(model);
     model->cover_area = 1.0 / cos(model->tilt);
     model->pressure = mean_of(weather->column[PINERY_WEATHER_pressure], weather->n);
     model->density = PINERY_YEAR_AIR_DENSITY * model->pressure / 101325.0;

@@ -21,8 +21,8 @@ struct exchange {
     double d_upper; /* by the temperature of the air below the cloth where that is not an end: node `below` */
     int below;
     int n;
-    int act[4];
-    double d_act[4];
+    int act[2];
+    double d_act[2];
 };
 
 static double enthalpy(double T, double x) {
@@ -210,27 +210,41 @@ static double open_to_wind(const struct pinery_year_work *work, double leaks) {
     return open;
 }
 
+/* Vents that stand open let the wind in and out of the ends as cracks do, with an orifice's law too. */
+static double flow_along(const struct pinery_year_work *work) {
+    const struct pinery_year_model *model = work->model;
+    const struct pinery_house_vents *vents = &model->vents;
+    double slope, leaks = model->leak_area;
+    for (int side = ACT_VENT_LEE; side <= ACT_VENT_WIND; side++)
+        leaks += vents->flap_area *
+                 pinery_house_vent_share(fmax(work->state.act[side], 0.0), vents->full_angle, &slope);
+    return pinery_house_along_flow(work->state.out.wind, model->house.pressure_span, leaks, open_to_wind(work, leaks))
+        .value;
+}
+
+/* Flow and ends are worked out once for a moment and held while the solver tries states there: they change slowly, and
+ * the solver's first try is a good one. */
 void pinery_year_along(struct pinery_year_work *work, const struct pinery_year_films *films) {
     const struct pinery_year_model *model = work->model;
     struct pinery_year_state *s = &work->state;
-    s->along = s->end_to_end = s->deficit = 0.0;
-    if (model->drives == 0 || !(model->house.pressure_span > 0.0))
-        return;
     const double still = 0.05; /* m/s, wandering of the air in a still house; see along.c */
-    double mixing = still + pinery_equip_fan_leaf_speed(s->fan_circulation);
-    /* vents that stand open let the wind in and out of the ends as cracks do, with an orifice's law too */
-    double slope, flaps = model->vents.flap_area *
-                          (pinery_house_vent_share(fmax(s->act[ACT_VENT_LEE], 0.0), model->vents.full_angle, &slope) +
-                           pinery_house_vent_share(fmax(s->act[ACT_VENT_WIND], 0.0), model->vents.full_angle, &slope));
-    double leaks = model->leak_area + flaps;
-    s->along = pinery_house_along_flow(s->out.wind, model->house.pressure_span, leaks, open_to_wind(work, leaks)).value;
-    struct pinery_house_ends ends = pinery_house_along_ends(
-        s->along, 0.5 * (s->T[NODE_AIR_LOWER] + s->T[NODE_AIR_UPPER]), s->T[model->roof_air],
-        films->floor + films->pipes + films->cloth_below[0].value, model->house.length, model->crop_height, mixing);
-    s->end_to_end = ends.difference;
-    s->deficit = ends.deficit;
-    s->d_deficit_crop = ends.d_deficit_crop;
-    s->d_deficit_roof = ends.d_deficit_roof;
+    if (model->drives == 0 || !(model->house.pressure_span > 0.0)) {
+        s->along = s->end_to_end = s->deficit = 0.0;
+        return;
+    }
+    if (s->along_time != s->out.time_s) {
+        double conductance = films->floor + films->pipes + films->cloth_below[0].value;
+        double mixing = still + pinery_equip_fan_leaf_speed(s->fan_circulation);
+        s->along = flow_along(work);
+        s->ends_per_K = pinery_house_along_ends(s->along, 1.0, 0.0, conductance, model->house.length,
+                                                model->crop_height, mixing);
+        s->along_time = s->out.time_s;
+    }
+    double fall = 0.5 * (s->T[NODE_AIR_LOWER] + s->T[NODE_AIR_UPPER]) - s->T[model->roof_air];
+    s->end_to_end = fall * s->ends_per_K.difference;
+    s->deficit = fall * s->ends_per_K.deficit;
+    s->d_deficit_crop = s->ends_per_K.d_deficit_crop;
+    s->d_deficit_roof = s->ends_per_K.d_deficit_roof;
 }
 
 static void along(struct pinery_year_work *work, const struct pinery_year_net *net) {

@@ -109,7 +109,7 @@ static void walls(struct pinery_year_work *work, const struct pinery_year_net *n
     double out = PINERY_HOUSE_STEFAN_BOLTZMANN * model->house.wall.emissivity_outside * model->wall_area / 2.0;
     double bare = 1.0;
     for (int i = 0; i < 2; i++) {
-        double filled = -expm1(-4.0 * s->leaf[i]);
+        double filled = work->stack.filled[i];
         bare += 1.0 - filled;
         exchange(s, net, PINERY_HEADING_longwave_within, NODE_CANOPY_LOWER + i, NODE_WALL, in * filled);
     }

@@ -57,7 +57,7 @@ static void cover(struct pinery_year_work *work, const struct pinery_year_net *n
     const struct pinery_year_state *s = &work->state;
     int roof = model->roof_air, outer = model->two_panes ? NODE_COVER_OUTER : NODE_COVER;
     struct pinery_house_convection inside = pinery_house_convect_scaled(
-        pinery_house_convect_roof(s->T[roof], s->T[NODE_COVER], model->tilt), model->house.cover_convection);
+        pinery_house_convect_roof(s->T[roof], s->T[NODE_COVER], model->steepness), model->house.cover_convection);
     films->cover = inside.coefficient;
     pair(net, PINERY_HEADING_convection_cover, roof, NODE_COVER, model->cover_area, inside.flux);
     if (model->two_panes) {
@@ -68,30 +68,18 @@ static void cover(struct pinery_year_work *work, const struct pinery_year_net *n
         pair(net, PINERY_HEADING_conduction_within, NODE_COVER, NODE_COVER_OUTER, model->cover_area,
              (struct pinery_pair){gap.flow, gap.d_lower, gap.d_upper});
     }
-    double wind =
-        pinery_house_convect_outside((enum pinery_house_wind_law)model->house.outside_convection, s->out.wind);
-    conductance(net, s, PINERY_HEADING_cover_wind, outer, NODE_OUTSIDE, wind * model->cover_area);
+    conductance(net, s, PINERY_HEADING_cover_wind, outer, NODE_OUTSIDE, s->cover_wind * model->cover_area);
 }
 
-/* Gables and sides: one body. A cloth before them and the gap of a double wall are resistances in series with what
- * reaches them from inside. */
-static double wall_share(const struct pinery_year_model *model, double h) {
-    double resistance = model->house.wall_cloth_resistance;
-    if (model->house.wall.panes > 1)
-        resistance += 1.0 / pinery_house_gap_conductance(model->house.wall.gap, model->house.wall.gap_emissivity,
-                                                         model->house.wall.gap_emissivity, 10.0, 15.0, 90.0);
-    return 1.0 / (1.0 + h * resistance);
-}
-
+/* Gables and sides: one body. */
 static void walls(struct pinery_year_work *work, const struct pinery_year_net *net, struct pinery_year_films *films) {
     const struct pinery_year_model *model = work->model;
     const struct pinery_year_state *s = &work->state;
     if (!(model->wall_area > 0.0))
         return;
-    double share = wall_share(model, 8.0); /* with convection and long wave together about 8 W/(m2 K) */
     for (int i = 0; i < 2; i++) {
         int air = NODE_AIR_LOWER + i;
-        double area = model->wall_area * (i ? 1.0 - model->wall_low : model->wall_low) * share;
+        double area = model->wall_area * (i ? 1.0 - model->wall_low : model->wall_low) * model->wall_reach;
         struct pinery_house_convection flow = pinery_house_convect_wall(s->T[air], s->T[NODE_WALL]);
         *(i ? &films->wall_upper : &films->wall_lower) = flow.coefficient;
         pair(net, PINERY_HEADING_convection_walls, air, NODE_WALL, area, flow.flux);

@@ -72,7 +72,8 @@ static void leaves(struct pinery_year_work *work, const struct pinery_year_net *
             pinery_crop_stomata_resistance(crop->resistance_min, crop->resistance_night, crop->transpiration_factor,
                                            films->leaf_light[i], s->T[leaf], s->e[air], model->house.co2);
         double spread = 2.0 * s->leaf[i], film = s->water[leaf] / spread;
-        double dry = 1.0 / (1.0 + (film > 0.0 ? film : 0.0) / wetted);
+        double d_held, held = pinery_base_hinge(film - 0.1 * wetted, 0.1 * wetted, &d_held);
+        double dry = 1.0 / (1.0 + held / wetted);
         struct pinery_crop_vapour v =
             pinery_crop_transpiration(s->leaf[i], films->leaf_resistance[i], r, dry, s->T[leaf], s->T[air], s->e[air]);
         double carried = vapour_heat(s->T[leaf]), supplied = PINERY_YEAR_WATER_HEAT * model->house.water_temperature;
@@ -80,7 +81,7 @@ static void leaves(struct pinery_year_work *work, const struct pinery_year_net *
         net_water(net, PINERY_HEADING_water_supply, NODE_ELSEWHERE, leaf, v.flux, v.flux * supplied);
         if (net->slope) {
             int column[4] = {net->at->heat[leaf], net->at->heat[air], net->at->water[air], net->at->water[leaf]};
-            double by_film = film > 0.0 ? -v.flux * dry / (wetted * spread) : 0.0;
+            double by_film = -v.flux * dry * d_held / (wetted * spread);
             double slope[4] = {v.d_T_leaf, v.d_T_air, v.d_e_air * s->d_e[air], by_film};
             for (int k = 0; k < 4; k++) {
                 net_water_slope(net, PINERY_HEADING_transpiration, leaf, air, column[k], slope[k],

@@ -49,6 +49,8 @@ struct pinery_year_model {
     double inner_wall_area;                /* m2 of those to rooms next door per m2 of floor */
     double wall_low;                       /* share of the walls along the lower air */
     double tilt;                           /* rad, of the roof */
+    double steepness;                      /* cos(tilt)^(1/3) */
+    double wall_reach;                     /* share of what a bare wall would take up from inside */
     double crop_height;                    /* m, of the air from the floor to the lowest drive */
     double leak_area;                      /* m2 of cracks per m2 of floor */
     double edge;                           /* W/(m2 K), through the slab edge to the outside air */
@@ -81,6 +83,7 @@ struct pinery_year_curves {
 enum { STACK_SW = 3 + PINERY_DRIVES + 1, STACK_LW = 6 + PINERY_DRIVES + 3 };
 struct pinery_year_stack {
     bool valid;
+    double time_s;
     double key[16];
     /* absorbed per W/m2 of beam and diffuse sun below the cover, and per W/m2 of each lamp group, by node order below
      */
@@ -91,6 +94,7 @@ struct pinery_year_stack {
     double lamp_par[PINERY_LAMPS];       /* PAR on the crop per W of lamp PAR */
     int n_lw, lw_node[STACK_LW];
     double factor[STACK_LW * STACK_LW];
+    double filled[2]; /* share of a wall's view along each leaf layer that leaves fill */
     double lamp_longwave[PINERY_LAMPS][STACK_LW];
 };
 
@@ -114,6 +118,7 @@ struct pinery_year_state {
     double act[PINERY_YEAR_N_ACTS];
     double drawn[PINERY_DRIVES]; /* share of the floor that the cloth covers, slits and edges taken off */
     double leaf[2];              /* leaf area of the lower and upper layer */
+    double cover_wind;           /* W/(m2 K), convection outside per m2 of cover */
     struct pinery_year_outside out;
     /* of use to more than one flow, and to whoever reads the house off */
     double seen, seen_e, seen_humidity; /* degC, Pa, 0 .. 1: what the controller sees */
@@ -121,7 +126,9 @@ struct pinery_year_state {
     double d_humidity_lower_T, d_humidity_upper_T, d_humidity_lower_W, d_humidity_upper_W;
     double end_to_end, along; /* K, m3/(m2 s) */
     double deficit, d_deficit_crop,
-        d_deficit_roof;     /* K, mean over the coldest end, and slopes by the crop and roof air */
+        d_deficit_roof; /* K, mean over the coldest end, and slopes by the crop and roof air */
+    double along_time;  /* of which along and this are */
+    struct pinery_house_ends ends_per_K;
     double fan_circulation; /* m3/(m2 s) */
     double leaf_wind;       /* m/s */
     struct pinery_year_heating heating;

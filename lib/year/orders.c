@@ -108,6 +108,10 @@ bool pinery_year_orders_take(struct pinery_year_work *work, const pinery_orders 
     work->since = time_s;
     work->over = interval;
     work->orders = work->before;
+    if (jump) { /* the same moment is another from now on */
+        work->stack.valid = false;
+        work->state.out.time_s = work->state.along_time = NAN;
+    }
     return jump;
 }
 

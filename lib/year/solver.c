@@ -33,6 +33,7 @@
 #include "base/error.h"
 #include "year/layout.h"
 #include "year/linear.h"
+#include "year/vector.h"
 
 /* The one shim: SUNDIALS 7 names the missing communicator and handles errors through the context. */
 #if SUNDIALS_VERSION_MAJOR >= 7
@@ -44,8 +45,6 @@ typedef sunindextype count;
 typedef realtype real;
 typedef sunindextype count;
 #endif
-
-static const real no_weight = 1e-30; /* of a total: CVODE wants weights above 0; one always stands last */
 
 struct pinery_year_solver {
     struct pinery_year_work *work;
@@ -91,17 +90,6 @@ static int slopes(real time, N_Vector y, N_Vector ydot, SUNMatrix matrix, void *
     if (!pinery_year_rates(solver->work, time, N_VGetArrayPointer(y), &net))
         return 1;
     return pinery_year_linear_renewed(solver->lu) ? 0 : -1;
-}
-
-/* The root of the mean weighted square over the physical unknowns alone: they come first, and the totals, which have no
- * weight, after them. */
-static real norm(N_Vector v, N_Vector weight) {
-    const real *x = N_VGetArrayPointer(v), *w = N_VGetArrayPointer(weight);
-    real sum = 0.0;
-    int i = 0;
-    for (; w[i] > no_weight; i++)
-        sum += (x[i] * w[i]) * (x[i] * w[i]);
-    return sqrt(sum / i);
 }
 
 #if SUNDIALS_VERSION_MAJOR < 7
@@ -210,7 +198,7 @@ static void set_weights(struct pinery_year_solver *solver) {
     const struct pinery_year_layout *at = &model->at;
     double tolerance = solver->tolerance;
     for (int i = 0; i < at->all; i++)
-        solver->weight[i] = no_weight;
+        solver->weight[i] = PINERY_YEAR_NO_WEIGHT;
     for (int node = 0; node < PINERY_YEAR_N_NODES; node++) {
         const struct pinery_year_store *store = &model->store[node];
         if (at->heat[node] != at->sink)
@@ -241,7 +229,7 @@ struct pinery_year_solver *pinery_year_solver_create(struct pinery_year_work *wo
 #if SUNDIALS_VERSION_MAJOR >= 7
     SUNContext_ClearErrHandlers(solver->context);
 #endif
-    solver->y = N_VNew_Serial((count)at->all, solver->context);
+    solver->y = pinery_year_vector_create(at->all, solver->context);
     solver->cvode = CVodeCreate(CV_BDF, solver->context);
     if (plain) {
         solver->matrix = SUNDenseMatrix((count)at->all, (count)at->all, solver->context);
@@ -256,13 +244,12 @@ struct pinery_year_solver *pinery_year_solver_create(struct pinery_year_work *wo
 #if SUNDIALS_VERSION_MAJOR < 7
     CVodeSetErrHandlerFn(solver->cvode, silent, NULL);
 #endif
-    N_VEnableFusedOps_Serial(solver->y, 1);
-    solver->y->ops->nvwrmsnorm = norm; /* what is cloned from it has it too */
     N_VConst(0.0, solver->y);
     if (CVodeInit(solver->cvode, rates, 0.0, solver->y) || CVodeSetUserData(solver->cvode, solver) ||
         CVodeWFtolerances(solver->cvode, weights) ||
         CVodeSetLinearSolver(solver->cvode, solver->linear, solver->matrix) ||
         (!plain && (CVodeSetJacFn(solver->cvode, slopes) || CVodeSetJacEvalFrequency(solver->cvode, 20))) ||
+        CVodeSetMaxNonlinIters(solver->cvode, getenv("NLI") ? atoi(getenv("NLI")) : 3) || CVodeSetNonlinConvCoef(solver->cvode, getenv("NLC") ? atof(getenv("NLC")) : 0.1) ||  CVodeSetDeltaGammaMaxLSetup(solver->cvode, getenv("DG") ? atof(getenv("DG")) : 0.3) || CVodeSetLSetupFrequency(solver->cvode, getenv("LSF") ? atoi(getenv("LSF")) : 20) || CVodeSetJacEvalFrequency(solver->cvode, getenv("JEF") ? atoi(getenv("JEF")) : 20) ||
         CVodeSetMaxNumSteps(solver->cvode, 20000))
         goto out;
     return solver;

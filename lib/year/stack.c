@@ -182,6 +182,8 @@ static void longwave(struct pinery_year_work *work) {
     node[n] = NODE_SKY;
     layer[n++] = (struct pinery_house_lw_layer){0.0, 1.0, 0.0};
     stack->n_lw = n;
+    for (int i = 0; i < 2; i++)
+        stack->filled[i] = -expm1(-4.0 * s->leaf[i]);
     pinery_house_longwave_factors(n, layer, stack->factor);
     /* What a hot lamp radiates goes half up, half down, as a source in its gap. An opaque inner pane ends the way: the
      * gap behind it takes nothing up and would be a hall of mirrors without an answer. */
@@ -208,6 +210,11 @@ void pinery_year_stack_update(struct pinery_year_work *work) {
     const struct pinery_year_model *model = work->model;
     struct pinery_year_state *s = &work->state;
     struct pinery_year_stack *stack = &work->stack;
+    if (stack->valid && stack->time_s == s->out.time_s) {
+        s->light_crop = s->out.beam * stack->beam_par + s->out.diffuse * stack->diffuse_par;
+        return;
+    }
+    stack->time_s = s->out.time_s;
     double key[16] = {(double)work->curves.mean * (sun_elevation(work) > 0.0 ? 1.0 : 0.0), s->leaf[0] + s->leaf[1],
                       wet_share(s->water[NODE_COVER]) * 0.01, 0.0};
     for (int d = 0; d < model->drives; d++) {

@@ -6,6 +6,7 @@
 #include "air/psychro.h"
 #include "crop/canopy.h"
 #include "house/along.h"
+#include "house/convection.h"
 #include "year/orders.h"
 
 /* Sensors hang where half the air they draw is lower and half upper air (common practice, no source). */
@@ -58,10 +59,16 @@ bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const do
     const struct pinery_year_model *model = work->model;
     const struct pinery_year_layout *at = &model->at;
     struct pinery_year_state *s = &work->state;
-    if (time_s != s->out.time_s && !pinery_year_outside_at(model, &work->curves, time_s, &s->out)) {
-        work->fault = NODE_OUTSIDE;
-        work->fault_value = time_s;
-        return false;
+    if (time_s != s->out.time_s) {
+        if (!pinery_year_outside_at(model, &work->curves, time_s, &s->out)) {
+            work->fault = NODE_OUTSIDE;
+            work->fault_value = time_s;
+            return false;
+        }
+        s->cover_wind =
+            pinery_house_convect_outside((enum pinery_house_wind_law)model->house.outside_convection, s->out.wind);
+        leaf_area(&model->house.crop, time_s, s->leaf);
+        pinery_year_orders_at(work, time_s);
     }
     for (int node = 0; node < PINERY_YEAR_N_NODES; node++) {
         if (at->heat[node] == at->sink)
@@ -90,13 +97,11 @@ bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const do
     s->T[NODE_SKY] = s->out.sky;
     s->T[NODE_DEEP] = model->deep;
     s->T[NODE_NEIGHBOUR] = model->house.neighbour + model->house.neighbour_sun * s->out.global / 1000.0;
-    pinery_year_orders_at(work, time_s);
     for (int act = 0; act < PINERY_YEAR_N_ACTS; act++)
         if (at->act[act] != at->sink)
             s->act[act] = y[at->act[act]];
     for (int d = 0; d < model->drives; d++)
         s->drawn[d] = s->act[ACT_CLOTH + d] * (1.0 - s->act[ACT_SLIT + d]) * (1.0 - model->house.drive[d].edge_gap);
-    leaf_area(&model->house.crop, time_s, s->leaf);
     see(s);
     return true;
 }
