@@ -1,33 +1,29 @@
 /* Orders from a script: are they numbers, and can a house follow them? */
 #include <math.h>
-#include <stdio.h>
 
 #include "base/error.h"
 #include "control/orders.h"
 
-/* Written so that NaN fails. */
-static pinery_status range(const char *name, double value, double min, double max, const char *unit,
+/* Written so that NaN fails. Names are put together only for a text: this runs at every control instant. */
+static pinery_status range(const char *name, const char *part, double value, double min, double max, const char *unit,
                            pinery_error *error) {
     if (value >= min && value <= max) {
         return PINERY_OK;
     }
     const char *gap = unit[0] != '\0' ? " " : "";
-    return pinery_base_fail(error, PINERY_BAD_INPUT, "orders: %s = %.10g%s%s is outside %.10g .. %.10g%s%s", name,
-                            value, gap, unit, min, max, gap, unit);
+    return pinery_base_fail(error, PINERY_BAD_INPUT, "orders: %s%s = %.10g%s%s is outside %.10g .. %.10g%s%s", name,
+                            part, value, gap, unit, min, max, gap, unit);
 }
 
-static pinery_status ramp(const char *name, const char *of, double start, double full, double min, double max,
-                          const char *unit, pinery_error *error) {
-    char part[64];
-    snprintf(part, sizeof part, "%s.%s_start", name, of);
-    pinery_status status = range(part, start, min, max, unit, error);
+static pinery_status ramp(const char *name, const char *from, const char *to, double start, double full, double min,
+                          double max, const char *unit, pinery_error *error) {
+    pinery_status status = range(name, from, start, min, max, unit, error);
     if (status == PINERY_OK) {
-        snprintf(part, sizeof part, "%s.%s_full", name, of);
-        status = range(part, full, min, max, unit, error);
+        status = range(name, to, full, min, max, unit, error);
     }
     if (status == PINERY_OK && !(start < full)) {
-        status = pinery_base_fail(error, PINERY_BAD_INPUT, "orders: %s = %.10g must be above %s_start = %.10g", part,
-                                  full, of, start);
+        status = pinery_base_fail(error, PINERY_BAD_INPUT, "orders: %s%s = %.10g must be above %s = %.10g", name, to,
+                                  full, from + 1, start);
     }
     return status;
 }
@@ -36,25 +32,25 @@ static pinery_status check_law(const char *name, const pinery_law *law, pinery_e
     const struct {
         const char *key;
         double value;
-    } share[] = {{"low", law->low},
-                 {"high", law->high},
-                 {"by_temperature", law->by_temperature},
-                 {"by_humidity", law->by_humidity}};
+    } share[] = {{".low", law->low},
+                 {".high", law->high},
+                 {".by_temperature", law->by_temperature},
+                 {".by_humidity", law->by_humidity}};
     pinery_status status = PINERY_OK;
     for (size_t i = 0; i < sizeof share / sizeof share[0] && status == PINERY_OK; i++) {
-        char part[64];
-        snprintf(part, sizeof part, "%s.%s", name, share[i].key);
-        status = range(part, share[i].value, 0.0, 1.0, "", error);
+        status = range(name, share[i].key, share[i].value, 0.0, 1.0, "", error);
     }
     if (status == PINERY_OK && law->low > law->high) {
         status = pinery_base_fail(error, PINERY_BAD_INPUT, "orders: %s.low = %.10g must not be above %s.high = %.10g",
                                   name, law->low, name, law->high);
     }
     if (status == PINERY_OK && law->by_temperature > 0.0) {
-        status = ramp(name, "temperature", law->temperature_start, law->temperature_full, -100.0, 200.0, "degC", error);
+        status = ramp(name, ".temperature_start", ".temperature_full", law->temperature_start, law->temperature_full,
+                      -100.0, 200.0, "degC", error);
     }
     if (status == PINERY_OK && law->by_humidity > 0.0) {
-        status = ramp(name, "humidity", law->humidity_start, law->humidity_full, 0.0, 1.0, "", error);
+        status = ramp(name, ".humidity_start", ".humidity_full", law->humidity_start, law->humidity_full, 0.0, 1.0, "",
+                      error);
     }
     return status;
 }
@@ -73,7 +69,7 @@ static pinery_status check_pipes(const pinery_orders *o, pinery_error *error) {
                {"pipe_upper", isnan(o->pipe_upper) ? 0.0 : o->pipe_upper, 0.0, 110.0, "degC"}};
     pinery_status status = PINERY_OK;
     for (size_t i = 0; i < sizeof row / sizeof row[0] && status == PINERY_OK; i++) {
-        status = range(row[i].key, row[i].value, row[i].min, row[i].max, row[i].unit, error);
+        status = range(row[i].key, "", row[i].value, row[i].min, row[i].max, row[i].unit, error);
     }
     if (status == PINERY_OK && o->pipe_least > o->pipe_most) {
         status = pinery_base_fail(error, PINERY_BAD_INPUT,
@@ -84,27 +80,26 @@ static pinery_status check_pipes(const pinery_orders *o, pinery_error *error) {
 }
 
 static pinery_status check_drives(const pinery_orders *o, pinery_error *error) {
+    static const char *const cloth[PINERY_DRIVES] = {"cloth_1", "cloth_2", "cloth_3"};
+    static const char *const which[PINERY_DRIVES] = {"which_1", "which_2", "which_3"};
+    static const char *const slit[PINERY_DRIVES] = {"slit_1", "slit_2", "slit_3"};
     pinery_status status = PINERY_OK;
     for (int i = 0; i < PINERY_DRIVES && status == PINERY_OK; i++) {
-        char name[32];
-        snprintf(name, sizeof name, "cloth_%d", i + 1);
-        status = range(name, o->cloth[i], 0.0, 1.0, "", error);
+        status = range(cloth[i], "", o->cloth[i], 0.0, 1.0, "", error);
         if (status == PINERY_OK) {
-            snprintf(name, sizeof name, "which_%d", i + 1);
-            status = range(name, o->which[i], 0.0, 1.0, "", error);
+            status = range(which[i], "", o->which[i], 0.0, 1.0, "", error);
         }
         if (status == PINERY_OK) {
-            snprintf(name, sizeof name, "slit_%d", i + 1);
-            status = check_law(name, &o->slit[i], error);
+            status = check_law(slit[i], &o->slit[i], error);
         }
     }
     return status;
 }
 
 pinery_status pinery_control_orders_check(const pinery_orders *o, pinery_error *error) {
-    pinery_status status = range("heating", o->heating, -50.0, 60.0, "degC", error);
+    pinery_status status = range("heating", "", o->heating, -50.0, 60.0, "degC", error);
     if (status == PINERY_OK) {
-        status = range("ventilation", o->ventilation, -50.0, 100.0, "degC", error);
+        status = range("ventilation", "", o->ventilation, -50.0, 100.0, "degC", error);
     }
     if (status == PINERY_OK) {
         status = check_pipes(o, error);
@@ -119,15 +114,13 @@ pinery_status pinery_control_orders_check(const pinery_orders *o, pinery_error *
         status = check_law("vent_wind", &o->vent_wind, error);
     }
     for (int i = 0; i < PINERY_LAMPS && status == PINERY_OK; i++) {
-        char name[32];
-        snprintf(name, sizeof name, "lamp_%d", i + 1);
-        status = range(name, o->lamp[i], 0.0, 1.0, "", error);
+        status = range(i == 0 ? "lamp_1" : "lamp_2", "", o->lamp[i], 0.0, 1.0, "", error);
     }
     if (status == PINERY_OK) {
         status = check_law("fan_through", &o->fan_through, error);
     }
     if (status == PINERY_OK) {
-        status = range("fan_circulation", o->fan_circulation, 0.0, 1.0, "", error);
+        status = range("fan_circulation", "", o->fan_circulation, 0.0, 1.0, "", error);
     }
     return status == PINERY_OK ? pinery_base_ok(error) : status;
 }

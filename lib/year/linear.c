@@ -3,7 +3,7 @@
  * The pattern of J is found by looking at what was written: entries once seen belong to it for good. When it grows, the
  * order of the pivots is chosen anew, each time the row and column whose elimination can fill in least (Markowitz
  * 1957, Management Sci. 3:255), and the elimination is written down as lists of places. A factorization then walks
- * through the lists. Pivots stay on the diagonal, for M = I + factor J is close to diagonally dominant by columns: what
+ * through the lists, until what is left is nearly full and is done as a full block. Pivots stay on the diagonal, for M = I + factor J is close to diagonally dominant by columns: what
  * leaves one node arrives at another. When a pivot turns out small all the same, this factorization is done once more on
  * the full block with row pivoting.
  *
@@ -14,20 +14,25 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "year/wide.h"
+
 static const double least_pivot = 1e-3; /* of a diagonal that is 1 where nothing happens */
+
+static const double nearly_full = 0.8;
 
 struct pinery_year_linear {
     int n, all, width;
-    double *slopes; /* (all + 1) x width */
-    double *lu;     /* n x n, in the places of M */
-    double *inverse;
+    double *slopes; /* J, (all + 1) x width */
+    double *unseen; /* n x width: 1 where J has not had an entry so far */
+    /* of the physical block, in the order of the pivots: */
+    int *order;                /* unknown of each pivot */
+    double *lu, *inverse, *at; /* n x n, n, n */
+    int sparse;                /* pivots done by lists, before the full block */
+    int entries;
+    int *from, *to;                                   /* places of the entries of J, in slopes and in lu */
+    int *row_begin, *column_begin, *row, *column;     /* of the pivot k: row[row_begin[k]] .. row[row_begin[k + 1] - 1] */
+    int *lower, *upper;                               /* places in lu that go with row and column */
     double factor;
-    bool *seen; /* n x n, the pattern */
-    int entries, filled;
-    int *entry; /* places of lu that M has, then those that are only filled in */
-    int *order; /* pivots one after the other */
-    /* of the pivot k: rows below stand at row[row_begin[k]] .., columns to the right at column[column_begin[k]] .. */
-    int *row_begin, *column_begin, *row, *column;
     /* entries of the totals' rows: those of total t stand at begin[t] .. begin[t + 1] */
     int *begin, *total_column;
     double *total_entry;
@@ -39,39 +44,40 @@ struct pinery_year_linear *pinery_year_linear_create(int n, int all) {
     struct pinery_year_linear *linear = calloc(1, sizeof *linear);
     if (!linear)
         return NULL;
-    size_t square = (size_t)n * (size_t)n, most = (size_t)(all - n) * (size_t)n;
+    size_t one = (size_t)n, square = one * one, most = (size_t)(all - n) * one + 1;
     *linear = (struct pinery_year_linear){.n = n, .all = all, .width = n + 1};
-    linear->slopes = calloc((size_t)(all + 1) * (size_t)(n + 1), sizeof(double));
-    linear->lu = calloc(square, sizeof(double));
-    linear->inverse = malloc((size_t)n * sizeof(double));
-    linear->seen = calloc(square, sizeof(bool));
-    linear->entry = malloc(square * sizeof(int));
-    linear->order = malloc((size_t)n * sizeof(int));
-    linear->row_begin = malloc((size_t)(n + 1) * sizeof(int));
-    linear->column_begin = malloc((size_t)(n + 1) * sizeof(int));
-    linear->row = malloc(square * sizeof(int));
-    linear->column = malloc(square * sizeof(int));
-    linear->begin = calloc((size_t)(all - n + 1), sizeof(int));
-    linear->total_column = malloc((most + 1) * sizeof(int));
-    linear->total_entry = malloc((most + 1) * sizeof(double));
-    linear->pivot = malloc((size_t)n * sizeof(int));
-    if (!linear->slopes || !linear->lu || !linear->inverse || !linear->seen || !linear->entry || !linear->order ||
-        !linear->row_begin || !linear->column_begin || !linear->row || !linear->column || !linear->begin ||
-        !linear->total_column || !linear->total_entry || !linear->pivot) {
+    linear->slopes = calloc((size_t)(all + 1) * (one + 1) + 8 * square + 2 * one + most, sizeof(double));
+    linear->order = calloc(6 * square + 5 * one + 4 + (size_t)(all - n) + most, sizeof(int));
+    if (!linear->slopes || !linear->order) {
         pinery_year_linear_free(linear);
         return NULL;
     }
+    linear->unseen = linear->slopes + (size_t)(all + 1) * (one + 1);
+    linear->lu = linear->unseen + one * (one + 1);
+    linear->inverse = linear->lu + square;
+    linear->at = linear->inverse + one;
+    linear->total_entry = linear->at + one;
+    linear->pivot = linear->order + one;
+    linear->row_begin = linear->pivot + one;
+    linear->column_begin = linear->row_begin + one + 1;
+    linear->from = linear->column_begin + one + 1;
+    linear->to = linear->from + square;
+    linear->row = linear->to + square;
+    linear->column = linear->row + square;
+    linear->lower = linear->column + square;
+    linear->upper = linear->lower + square;
+    linear->begin = linear->upper + square;
+    linear->total_column = linear->begin + (all - n) + 1;
+    for (size_t i = 0; i < one * (one + 1); i++)
+        linear->unseen[i] = 1.0;
     return linear;
 }
 
 void pinery_year_linear_free(struct pinery_year_linear *linear) {
     if (!linear)
         return;
-    void *const owned[] = {linear->slopes, linear->lu,           linear->inverse,     linear->seen,  linear->entry,
-                           linear->order,  linear->row_begin,    linear->column_begin, linear->row,  linear->column,
-                           linear->begin,  linear->total_column, linear->total_entry,  linear->pivot};
-    for (size_t i = 0; i < sizeof owned / sizeof *owned; i++)
-        free(owned[i]);
+    free(linear->slopes);
+    free(linear->order);
     free(linear);
 }
 
@@ -101,56 +107,84 @@ static int cheapest(int n, const bool *full, const bool *done) {
     return best;
 }
 
-static bool plan(struct pinery_year_linear *linear) {
-    int n = linear->n, rows = 0, columns = 0;
-    size_t square = (size_t)n * (size_t)n;
-    bool *full = malloc(square + (size_t)n), *done = full + square;
-    if (!full)
-        return false;
-    memcpy(full, linear->seen, square);
-    memset(done, 0, (size_t)n);
+static bool seen(const struct pinery_year_linear *linear, int i, int j) {
+    return i == j || linear->unseen[i * linear->width + j] == 0.0;
+}
+
+/* The order of the pivots and the filled pattern, in the places of J; and how many come before what is nearly full. */
+static int choose_order(struct pinery_year_linear *linear, bool *full, bool *done) {
+    int n = linear->n, sparse = n;
     for (int k = 0; k < n; k++) {
+        int entries = 0, left = n - k;
+        for (int i = 0; i < n; i++)
+            for (int j = 0; j < n; j++)
+                entries += !done[i] && !done[j] && full[i * n + j];
+        if (sparse == n && entries >= nearly_full * left * left)
+            sparse = k;
         int p = cheapest(n, full, done);
         linear->order[k] = p;
         done[p] = true;
+        for (int i = 0; i < n; i++)
+            for (int j = 0; j < n && !done[i] && full[i * n + p]; j++)
+                full[i * n + j] = full[i * n + j] || (!done[j] && full[p * n + j]);
+    }
+    return sparse;
+}
+
+static bool plan(struct pinery_year_linear *linear) {
+    int n = linear->n, rows = 0, columns = 0;
+    size_t square = (size_t)n * (size_t)n;
+    bool *full = calloc(square + (size_t)n, sizeof *full);
+    if (!full)
+        return false;
+    for (int i = 0; i < n; i++)
+        for (int j = 0; j < n; j++)
+            full[i * n + j] = seen(linear, i, j);
+    linear->sparse = choose_order(linear, full, full + square);
+    linear->entries = 0;
+    for (int k = 0; k < n; k++) {
+        int p = linear->order[k];
         linear->row_begin[k] = rows;
         linear->column_begin[k] = columns;
-        for (int i = 0; i < n; i++) {
-            if (!done[i] && full[i * n + p])
-                linear->row[rows++] = i;
-            if (!done[i] && full[p * n + i])
-                linear->column[columns++] = i;
+        for (int l = 0; l < n; l++) {
+            int q = linear->order[l];
+            if (seen(linear, p, q)) {
+                linear->from[linear->entries] = p * linear->width + q;
+                linear->to[linear->entries++] = k * n + l;
+            }
+            if (l > k && full[q * n + p]) {
+                linear->row[rows] = l;
+                linear->lower[rows++] = l * n + k;
+            }
+            if (l > k && full[p * n + q]) {
+                linear->column[columns] = l;
+                linear->upper[columns++] = k * n + l;
+            }
         }
-        for (int a = linear->row_begin[k]; a < rows; a++)
-            for (int b = linear->column_begin[k]; b < columns; b++)
-                full[linear->row[a] * n + linear->column[b]] = true;
     }
     linear->row_begin[n] = rows;
     linear->column_begin[n] = columns;
-    linear->entries = 0;
-    for (int i = 0; i < n * n; i++)
-        if (linear->seen[i])
-            linear->entry[linear->entries++] = i;
-    linear->filled = linear->entries;
-    for (int i = 0; i < n * n; i++)
-        if (full[i] && !linear->seen[i])
-            linear->entry[linear->filled++] = i;
+    memset(linear->lu, 0, square * sizeof *linear->lu);
     free(full);
     return true;
 }
 
 /* ---- what J holds ---- */
 
-static bool grown(struct pinery_year_linear *linear) {
-    int n = linear->n;
-    bool more = false;
-    for (int i = 0; i < n; i++) {
-        const double *line = linear->slopes + (size_t)i * (size_t)linear->width;
-        for (int j = 0; j < n; j++)
-            if ((line[j] != 0.0 || i == j) && !linear->seen[i * n + j])
-                linear->seen[i * n + j] = more = true;
-    }
-    return more;
+/* Has J entries where it never had one? */
+PINERY_YEAR_WIDE static bool grown(struct pinery_year_linear *linear) {
+    long places = (long)linear->n * linear->width;
+    double outside = 0.0;
+    for (int i = 0; i < linear->n; i++)
+        linear->slopes[i * linear->width + linear->n] = 0.0; /* nobody's column */
+    for (long i = 0; i < places; i++)
+        outside += fabs(linear->slopes[i]) * linear->unseen[i];
+    if (outside == 0.0)
+        return linear->entries == 0;
+    for (long i = 0; i < places; i++)
+        if (linear->slopes[i] != 0.0)
+            linear->unseen[i] = 0.0;
+    return true;
 }
 
 static void keep_totals(struct pinery_year_linear *linear) {
@@ -174,33 +208,40 @@ bool pinery_year_linear_renewed(struct pinery_year_linear *linear) {
 
 /* ---- elimination ---- */
 
-static double entry_of(const struct pinery_year_linear *linear, int i, int j) {
-    return (i == j) + linear->factor * linear->slopes[i * linear->width + j];
-}
-
-static bool eliminate(struct pinery_year_linear *linear) {
+PINERY_YEAR_WIDE static bool eliminate(struct pinery_year_linear *linear) {
     int n = linear->n;
-    double *lu = linear->lu;
-    for (int e = 0; e < linear->entries; e++) {
-        int place = linear->entry[e], i = place / n;
-        lu[place] = linear->factor * linear->slopes[place + i]; /* a row of J is one longer */
-    }
-    for (int e = linear->entries; e < linear->filled; e++)
-        lu[linear->entry[e]] = 0.0;
-    for (int i = 0; i < n; i++)
-        lu[i * n + i] += 1.0;
+    double *restrict lu = linear->lu, *restrict pivots = linear->inverse;
     for (int k = 0; k < n; k++) {
-        int p = linear->order[k], from = linear->column_begin[k], to = linear->column_begin[k + 1];
-        double pivot = lu[p * n + p];
-        if (!(fabs(pivot) > least_pivot))
+        for (int a = linear->row_begin[k]; a < linear->row_begin[k + 1]; a++)
+            lu[linear->lower[a]] = 0.0;
+        for (int b = linear->column_begin[k]; b < linear->column_begin[k + 1]; b++)
+            lu[linear->upper[b]] = 0.0;
+    }
+    for (int e = 0; e < linear->entries; e++)
+        lu[linear->to[e]] = linear->factor * linear->slopes[linear->from[e]];
+    for (int k = 0; k < n; k++)
+        lu[k * n + k] += 1.0;
+    for (int k = 0; k < linear->sparse; k++) {
+        int from = linear->column_begin[k], to = linear->column_begin[k + 1];
+        if (!(fabs(lu[k * n + k]) > least_pivot))
             return false;
-        double inverse = linear->inverse[p] = 1.0 / pivot;
-        const double *pivot_row = lu + p * n;
+        pivots[k] = 1.0 / lu[k * n + k];
         for (int a = linear->row_begin[k]; a < linear->row_begin[k + 1]; a++) {
-            double *row = lu + linear->row[a] * n;
-            double share = row[p] *= inverse;
+            double *row = lu + linear->row[a] * n, share = row[k] *= pivots[k];
             for (int b = from; b < to; b++)
-                row[linear->column[b]] -= share * pivot_row[linear->column[b]];
+                row[linear->column[b]] -= share * lu[linear->upper[b]];
+        }
+    }
+    for (int k = linear->sparse; k < n; k++) {
+        const double *restrict pivot_row = lu + k * n;
+        if (!(fabs(pivot_row[k]) > least_pivot))
+            return false;
+        pivots[k] = 1.0 / pivot_row[k];
+        for (int i = k + 1; i < n; i++) {
+            double *restrict row = lu + i * n, share = row[k] *= pivots[k];
+            PINERY_YEAR_EACH
+            for (int j = k + 1; j < n; j++)
+                row[j] -= share * pivot_row[j];
         }
     }
     return true;
@@ -211,7 +252,7 @@ static bool eliminate_pivoted(struct pinery_year_linear *linear) {
     double *lu = linear->lu;
     for (int i = 0; i < n; i++)
         for (int j = 0; j < n; j++)
-            lu[i * n + j] = entry_of(linear, i, j);
+            lu[i * n + j] = (i == j) + linear->factor * linear->slopes[i * linear->width + j];
     for (int k = 0; k < n; k++) {
         int best = k;
         for (int i = k + 1; i < n; i++)
@@ -236,26 +277,41 @@ static bool eliminate_pivoted(struct pinery_year_linear *linear) {
 
 bool pinery_year_linear_factorize(struct pinery_year_linear *linear, double factor) {
     linear->factor = factor;
+    if (linear->pivoted) /* which left entries all over */
+        memset(linear->lu, 0, (size_t)linear->n * (size_t)linear->n * sizeof *linear->lu);
     linear->pivoted = !eliminate(linear);
     return !linear->pivoted || eliminate_pivoted(linear);
 }
 
 static void solve(const struct pinery_year_linear *linear, double *x) {
-    int n = linear->n;
+    int n = linear->n, sparse = linear->sparse;
     const double *lu = linear->lu;
-    for (int k = 0; k < n; k++) {
-        int p = linear->order[k];
-        double known = x[p];
+    double *restrict at = linear->at;
+    for (int k = 0; k < n; k++)
+        at[k] = x[linear->order[k]];
+    for (int k = 0; k < sparse; k++)
         for (int a = linear->row_begin[k]; a < linear->row_begin[k + 1]; a++)
-            x[linear->row[a]] -= lu[linear->row[a] * n + p] * known;
+            at[linear->row[a]] -= lu[linear->lower[a]] * at[k];
+    for (int i = sparse + 1; i < n; i++) {
+        double sum = at[i];
+        for (int j = sparse; j < i; j++)
+            sum -= lu[i * n + j] * at[j];
+        at[i] = sum;
     }
-    for (int k = n - 1; k >= 0; k--) {
-        int p = linear->order[k];
-        double sum = x[p];
+    for (int i = n - 1; i >= sparse; i--) {
+        double sum = at[i];
+        for (int j = i + 1; j < n; j++)
+            sum -= lu[i * n + j] * at[j];
+        at[i] = sum * linear->inverse[i];
+    }
+    for (int k = sparse - 1; k >= 0; k--) {
+        double sum = at[k];
         for (int b = linear->column_begin[k]; b < linear->column_begin[k + 1]; b++)
-            sum -= lu[p * n + linear->column[b]] * x[linear->column[b]];
-        x[p] = sum * linear->inverse[p];
+            sum -= lu[linear->upper[b]] * at[linear->column[b]];
+        at[k] = sum * linear->inverse[k];
     }
+    for (int k = 0; k < n; k++)
+        x[linear->order[k]] = at[k];
 }
 
 static void solve_pivoted(const struct pinery_year_linear *linear, double *x) {

@@ -9,18 +9,26 @@
 static void chain(const struct pinery_year_work *work, const struct pinery_year_net *net) {
     const struct pinery_year_layout *at = net->at;
     const struct pinery_year_state *s = &work->state;
+    double scale[PINERY_YEAR_N_NODES * 2 + PINERY_YEAR_N_ACTS + 1];
+    int wet = 0, heat[PINERY_YEAR_N_NODES], water[PINERY_YEAR_N_NODES];
+    double by_water[PINERY_YEAR_N_NODES];
+    for (int j = 0; j < at->width; j++)
+        scale[j] = 1.0;
+    for (int node = 0; node < PINERY_YEAR_N_NODES; node++) {
+        if (at->heat[node] != at->sink)
+            scale[at->heat[node]] = s->d_T_heat[node];
+        if (at->water[node] != at->sink) {
+            heat[wet] = at->heat[node];
+            water[wet] = at->water[node];
+            by_water[wet++] = s->d_T_water[node];
+        }
+    }
     for (int row = 0; row < at->all; row++) {
         double *line = net->slope + (size_t)row * (size_t)at->width;
-        for (int node = 0; node < PINERY_YEAR_N_NODES; node++) {
-            if (at->heat[node] == at->sink)
-                continue;
-            double by_T = line[at->heat[node]];
-            if (by_T == 0.0)
-                continue;
-            if (at->water[node] != at->sink)
-                line[at->water[node]] += s->d_T_water[node] * by_T;
-            line[at->heat[node]] = s->d_T_heat[node] * by_T;
-        }
+        for (int k = 0; k < wet; k++)
+            line[water[k]] += by_water[k] * line[heat[k]];
+        for (int j = 0; j < at->width; j++)
+            line[j] *= scale[j];
     }
 }
 

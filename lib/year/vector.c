@@ -9,53 +9,39 @@
 
 #include <math.h>
 
-#if defined(__clang__)
-#define EACH _Pragma("clang loop vectorize(assume_safety)")
-#elif defined(__GNUC__)
-#define EACH _Pragma("GCC ivdep")
-#else
-#define EACH
-#endif
-
-/* One version for every x86-64 and one for those of the last ten years, chosen when the library is loaded. */
-#if defined(__x86_64__) && defined(__linux__) && defined(__GNUC__) && !defined(__clang__) && \
-    !defined(__SANITIZE_ADDRESS__)
-#define WIDE __attribute__((target_clones("default", "avx2")))
-#else
-#define WIDE
-#endif
+#include "year/wide.h"
 
 static inline realtype *data(N_Vector v) {
     return NV_DATA_S(v);
 }
 
 /* z = a x + b y; z may be one of them. */
-WIDE static void sum(long n, realtype a, const realtype *x, realtype b, const realtype *y, realtype *z) {
-    EACH
+PINERY_YEAR_WIDE static void sum(long n, realtype a, const realtype *x, realtype b, const realtype *y, realtype *z) {
+    PINERY_YEAR_EACH
     for (long i = 0; i < n; i++)
         z[i] = a * x[i] + b * y[i];
 }
 
-WIDE static void add(long n, const realtype *x, const realtype *y, realtype *z) {
-    EACH
+PINERY_YEAR_WIDE static void add(long n, const realtype *x, const realtype *y, realtype *z) {
+    PINERY_YEAR_EACH
     for (long i = 0; i < n; i++)
         z[i] = x[i] + y[i];
 }
 
-WIDE static void subtract(long n, const realtype *x, const realtype *y, realtype *z) {
-    EACH
+PINERY_YEAR_WIDE static void subtract(long n, const realtype *x, const realtype *y, realtype *z) {
+    PINERY_YEAR_EACH
     for (long i = 0; i < n; i++)
         z[i] = x[i] - y[i];
 }
 
-WIDE static void add_scaled(long n, realtype a, const realtype *x, const realtype *y, realtype *z) {
-    EACH
+PINERY_YEAR_WIDE static void add_scaled(long n, realtype a, const realtype *x, const realtype *y, realtype *z) {
+    PINERY_YEAR_EACH
     for (long i = 0; i < n; i++)
         z[i] = a * x[i] + y[i];
 }
 
-WIDE static void scale(long n, realtype a, const realtype *x, realtype *z) {
-    EACH
+PINERY_YEAR_WIDE static void scale(long n, realtype a, const realtype *x, realtype *z) {
+    PINERY_YEAR_EACH
     for (long i = 0; i < n; i++)
         z[i] = a * x[i];
 }
