@@ -22,6 +22,7 @@
 #include "sky/weather.h"
 #include "year/layout.h"
 #include "year/linear.h"
+#include "year/orders.h"
 #include "year/solver.h"
 #include "year/steady.h"
 
@@ -127,7 +128,6 @@ struct settling {
     struct pinery_year_model model;
     struct pinery_year_work work;
     struct pinery_year_linear *lu;
-    struct pinery_year_slopes *slopes;
     double *y, *kept, *rate, *step, *quotient;
 };
 
@@ -168,7 +168,7 @@ static pinery_status integrate(struct settling *s, double tolerance, double span
 static bool slopes(struct settling *s) {
     const int film[] = {NODE_COVER, NODE_CLOTH, NODE_CLOTH + 1, NODE_CLOTH + 2};
     const struct pinery_year_layout *at = &s->model.at;
-    double *slope = pinery_year_linear_slopes(s->slopes);
+    double *slope = pinery_year_linear_slopes(s->lu);
     for (size_t k = 0; k < sizeof film / sizeof film[0]; k++) {
         int column = at->water[film[k]];
         if (column == at->sink)
@@ -202,8 +202,7 @@ static bool polish(struct settling *s) {
             return false;
         if (moving(s) < still)
             return true;
-        pinery_year_linear_slopes_scale(s->slopes, -t); /* I - t J */
-        if (!pinery_year_linear_factorize(s->lu, s->slopes))
+        if (!pinery_year_linear_renewed(s->lu) || !pinery_year_linear_factorize(s->lu, -t)) /* I - t J */
             return false;
         for (int i = 0; i < all; i++)
             s->step[i] = i < n ? t * s->rate[i] : 0.0;
@@ -232,18 +231,14 @@ static void outside_humidity(struct settling *s, const pinery_conditions *c) {
 
 static pinery_status settle(struct settling *s, const pinery_conditions *c, pinery_error *error) {
     const struct pinery_year_layout *at = &s->model.at;
-    const pinery_orders *orders = &s->work.orders;
     pinery_year_start(&s->model, c->air, s->y);
     outside_humidity(s, c);
     const double position[PINERY_YEAR_N_ACTS] = {
-        [ACT_CLOTH] = c->cloth_1,     [ACT_CLOTH + 1] = c->cloth_2,       [ACT_CLOTH + 2] = c->cloth_3,
-        [ACT_SLIT] = c->slit_1,       [ACT_SLIT + 1] = c->slit_2,         [ACT_SLIT + 2] = c->slit_3,
-        [ACT_VENT_LEE] = c->vent_lee, [ACT_VENT_WIND] = c->vent_wind,     [ACT_LAMP] = c->lamp_1,
-        [ACT_LAMP + 1] = c->lamp_2,   [ACT_FAN_THROUGH] = c->fan_through, [ACT_FAN_CIRCULATION] = c->fan_circulation};
+        [ACT_SLIT] = c->slit_1,         [ACT_SLIT + 1] = c->slit_2,   [ACT_SLIT + 2] = c->slit_3,
+        [ACT_VENT_LEE] = c->vent_lee,   [ACT_VENT_WIND] = c->vent_wind, [ACT_FAN_THROUGH] = c->fan_through};
     for (int act = 0; act < PINERY_YEAR_N_ACTS; act++)
         if (at->act[act] != at->sink)
             s->y[at->act[act]] = position[act];
-    memcpy(s->work.which, orders->which, sizeof s->work.which);
     double tolerance = 1e-2, span = month_s;
     for (int i = 0; i < TRIES; i++, tolerance *= 0.1, span *= 5.0) {
         pinery_status status = integrate(s, tolerance, span, error);
@@ -269,9 +264,11 @@ static pinery_status make(struct settling *s, const pinery_weather *weather, con
                                         .curves = {.instant = -1000000, .mean = -1000000},
                                         .state = {.out = {.time_s = NAN}},
                                         .exact = true};
-    make_orders(c, house, &s->work.orders);
-    if ((status = pinery_control_orders_check(&s->work.orders, error)))
+    pinery_orders orders;
+    make_orders(c, house, &orders);
+    if ((status = pinery_control_orders_check(&orders, error)))
         return status;
+    pinery_year_orders_settle(&s->work, &orders);
     int n = s->model.at.n;
     size_t all = (size_t)s->model.at.all;
     s->y = malloc(all * sizeof(double));
@@ -280,8 +277,7 @@ static pinery_status make(struct settling *s, const pinery_weather *weather, con
     s->step = malloc(all * sizeof(double));
     s->quotient = malloc((1 + PINERY_DRIVES) * (size_t)n * sizeof(double));
     s->lu = pinery_year_linear_create(n, s->model.at.all);
-    s->slopes = pinery_year_linear_slopes_create(n, s->model.at.all);
-    if (!s->y || !s->kept || !s->rate || !s->step || !s->quotient || !s->lu || !s->slopes)
+    if (!s->y || !s->kept || !s->rate || !s->step || !s->quotient || !s->lu)
         return pinery_base_fail(error, PINERY_MEMORY, "no memory to settle a house");
     pinery_crop *crop = &s->model.house.crop; /* the leaf area of that day, for good */
     pinery_year_start(&s->model, c->air, s->y);
@@ -312,7 +308,6 @@ pinery_status pinery_steady_solve(const pinery_house *house, const pinery_condit
         steady->result[PINERY_STEADY_imbalance] = moving(&s);
     }
     pinery_year_linear_free(s.lu);
-    pinery_year_linear_slopes_free(s.slopes);
     free(s.y);
     free(s.kept);
     free(s.rate);
