@@ -137,11 +137,11 @@ static void a_long_run_arrives_here(void **state) {
     runs_to_rest(&plain, &c, 400.0, "the same without transpiration");
 
     c.cloth_2 = c.cloth_3 = 1.0;
-    runs_to_rest(&full, &c, 1000.0, "three cloths");
+    runs_to_rest(&full, &c, 200.0, "three cloths");
     c.fan_through = 0.5;
     c.fan_circulation = 1.0;
     c.lamp_1 = 0.5;
-    runs_to_rest(&full, &c, 1000.0, "three cloths, fans, lamps");
+    runs_to_rest(&full, &c, 1500.0, "three cloths, fans, lamps");
 
     /* a film that stops long wave once it is wet, dried by what that saves: no rest without looking at every moment */
     pinery_house film = year_house_plain();

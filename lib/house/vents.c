@@ -61,11 +61,11 @@ static struct pinery_house_draught side(const struct pinery_house_vents *vents, 
     struct speed speed =
         opening_speed(vents->flap_length * (share > 0.0 ? share : 0.0), wind_effect, T_in, T_out, wind);
     double factor = 0.5 * vents->flap_area * vents->discharge;
-    return (struct pinery_house_draught){.value = factor * share * speed.value,
-                                         .d_in = factor * share * speed.d_in,
-                                         .d_out = factor * share * speed.d_out,
-                                         .d_lee = factor * d_share *
-                                                  (speed.value + (share > 0.0 ? share : 0.0) * vents->flap_length * speed.d_height)};
+    return (struct pinery_house_draught){
+        .value = factor * share * speed.value,
+        .d_in = factor * share * speed.d_in,
+        .d_out = factor * share * speed.d_out,
+        .d_lee = factor * d_share * (speed.value + (share > 0.0 ? share : 0.0) * vents->flap_length * speed.d_height)};
 }
 
 struct pinery_house_draught pinery_house_vent_flow(const struct pinery_house_vents *vents, double lee, double windward,

@@ -30,10 +30,8 @@ static void move(struct pinery_year_work *work, const struct pinery_year_net *ne
     net_act_slope(net, act, at->act[act], -slope);
     if (by_T == 0.0 && by_H == 0.0)
         return;
-    net_act_slope(net, act, at->heat[NODE_AIR_LOWER],
-                  slope * (by_T * s->d_seen_lower + by_H * s->d_humidity_lower_T));
-    net_act_slope(net, act, at->heat[NODE_AIR_UPPER],
-                  slope * (by_T * s->d_seen_upper + by_H * s->d_humidity_upper_T));
+    net_act_slope(net, act, at->heat[NODE_AIR_LOWER], slope * (by_T * s->d_seen_lower + by_H * s->d_humidity_lower_T));
+    net_act_slope(net, act, at->heat[NODE_AIR_UPPER], slope * (by_T * s->d_seen_upper + by_H * s->d_humidity_upper_T));
     net_act_slope(net, act, at->water[NODE_AIR_LOWER], slope * by_H * s->d_humidity_lower_W);
     net_act_slope(net, act, at->water[NODE_AIR_UPPER], slope * by_H * s->d_humidity_upper_W);
 }

@@ -216,8 +216,8 @@ static double flow_along(const struct pinery_year_work *work) {
     const struct pinery_house_vents *vents = &model->vents;
     double slope, leaks = model->leak_area;
     for (int side = ACT_VENT_LEE; side <= ACT_VENT_WIND; side++)
-        leaks += vents->flap_area *
-                 pinery_house_vent_share(fmax(work->state.act[side], 0.0), vents->full_angle, &slope);
+        leaks +=
+            vents->flap_area * pinery_house_vent_share(fmax(work->state.act[side], 0.0), vents->full_angle, &slope);
     return pinery_house_along_flow(work->state.out.wind, model->house.pressure_span, leaks, open_to_wind(work, leaks))
         .value;
 }
@@ -232,12 +232,12 @@ void pinery_year_along(struct pinery_year_work *work, const struct pinery_year_f
         s->along = s->end_to_end = s->deficit = 0.0;
         return;
     }
-    if (s->along_time != s->out.time_s) {
+    if (s->along_time != s->out.time_s || work->exact) {
         double conductance = films->floor + films->pipes + films->cloth_below[0].value;
         double mixing = still + pinery_equip_fan_leaf_speed(s->fan_circulation);
         s->along = flow_along(work);
-        s->ends_per_K = pinery_house_along_ends(s->along, 1.0, 0.0, conductance, model->house.length,
-                                                model->crop_height, mixing);
+        s->ends_per_K =
+            pinery_house_along_ends(s->along, 1.0, 0.0, conductance, model->house.length, model->crop_height, mixing);
         s->along_time = s->out.time_s;
     }
     double fall = 0.5 * (s->T[NODE_AIR_LOWER] + s->T[NODE_AIR_UPPER]) - s->T[model->roof_air];

@@ -3,9 +3,9 @@
  * The pattern of J is found by looking at what was written: entries once seen belong to it for good. When it grows, the
  * order of the pivots is chosen anew, each time the row and column whose elimination can fill in least (Markowitz
  * 1957, Management Sci. 3:255), and the elimination is written down as lists of places. A factorization then walks
- * through the lists, until what is left is nearly full and is done as a full block. Pivots stay on the diagonal, for M = I + factor J is close to diagonally dominant by columns: what
- * leaves one node arrives at another. When a pivot turns out small all the same, this factorization is done once more on
- * the full block with row pivoting.
+ * through the lists, until what is left is nearly full and is done as a full block. Pivots stay on the diagonal, for M
+ * = I + factor J is close to diagonally dominant by columns: what leaves one node arrives at another. When a pivot
+ * turns out small all the same, this factorization is done once more on the full block with row pivoting.
  *
  * The totals feed back on nothing: their rows are kept as lists of entries. */
 #include "year/linear.h"
@@ -29,9 +29,9 @@ struct pinery_year_linear {
     double *lu, *inverse, *at; /* n x n, n, n */
     int sparse;                /* pivots done by lists, before the full block */
     int entries;
-    int *from, *to;                                   /* places of the entries of J, in slopes and in lu */
-    int *row_begin, *column_begin, *row, *column;     /* of the pivot k: row[row_begin[k]] .. row[row_begin[k + 1] - 1] */
-    int *lower, *upper;                               /* places in lu that go with row and column */
+    int *from, *to;                               /* places of the entries of J, in slopes and in lu */
+    int *row_begin, *column_begin, *row, *column; /* of the pivot k: row[row_begin[k]] .. row[row_begin[k + 1] - 1] */
+    int *lower, *upper;                           /* places in lu that go with row and column */
     double factor;
     /* entries of the totals' rows: those of total t stand at begin[t] .. begin[t + 1] */
     int *begin, *total_column;

@@ -147,7 +147,7 @@ struct pinery_year_work {
     struct pinery_year_stack stack;
     struct pinery_year_state state;
     int which[PINERY_DRIVES]; /* the cloth of each drive that is on the wires now */
-    bool exact;               /* the stack is worked out anew in every evaluation */
+    bool exact;               /* nothing is held for a moment: all is worked out anew in every evaluation */
     int fault;                /* node that left physics in the last evaluation, or -1 */
     double fault_value;
 };

@@ -50,16 +50,15 @@ static bool send_motors(struct pinery_year_work *work, const pinery_orders *orde
 /* ---- numbers that move evenly ---- */
 
 /* All that may move so: X(member, what counts as little). */
-#define LAW(X, law)                                                                                            \
-    X(law.low, little_share) X(law.by_temperature, little_share) X(law.temperature_start, little_K)            \
-        X(law.temperature_full, little_K) X(law.by_humidity, little_share) X(law.humidity_start, little_share) \
-            X(law.humidity_full, little_share) X(law.high, little_share)
-#define MOVING(X)                                                                                         \
-    X(heating, little_K)                                                                                  \
-    X(ventilation, little_K)                                                                              \
-    X(pipe_least, little_K)                                                                               \
-    X(pipe_most, little_K)                                                                                \
-    LAW(X, slit[0]) LAW(X, slit[1]) LAW(X, slit[2]) LAW(X, vent_lee) LAW(X, vent_wind) LAW(X, fan_through)
+#define LAW_LIMITS(X, law) X(law.low, little_share) X(law.high, little_share)
+#define LAW_TEMPERATURE(X, law) \
+    X(law.by_temperature, little_share) X(law.temperature_start, little_K) X(law.temperature_full, little_K)
+#define LAW_HUMIDITY(X, law) \
+    X(law.by_humidity, little_share) X(law.humidity_start, little_share) X(law.humidity_full, little_share)
+#define LAW(X, law) LAW_LIMITS(X, law) LAW_TEMPERATURE(X, law) LAW_HUMIDITY(X, law)
+#define TEMPERATURES(X) X(heating, little_K) X(ventilation, little_K) X(pipe_least, little_K) X(pipe_most, little_K)
+#define SLITS(X) LAW(X, slit[0]) LAW(X, slit[1]) LAW(X, slit[2])
+#define MOVING(X) TEMPERATURES(X) SLITS(X) LAW(X, vent_lee) LAW(X, vent_wind) LAW(X, fan_through)
 
 /* `orders` but for what may move evenly, which is as in `before`; false when that has moved too far. */
 static bool holds_still(const pinery_orders *before, const pinery_orders *orders) {

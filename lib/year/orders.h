@@ -12,7 +12,8 @@ static inline bool pinery_year_is_motor(int act) {
 /* Carry out orders at once: motors stand where they are asked. */
 void pinery_year_orders_settle(struct pinery_year_work *work, const pinery_orders *orders);
 
-/* Take new orders at `time_s`, to hold for `interval`. True when they jump, so that the integration has to begin anew. */
+/* Take new orders at `time_s`, to hold for `interval`. True when they jump, so that the integration has to begin anew.
+ */
 bool pinery_year_orders_take(struct pinery_year_work *work, const pinery_orders *orders, double time_s,
                              double interval);
 

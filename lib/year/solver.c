@@ -249,7 +249,11 @@ struct pinery_year_solver *pinery_year_solver_create(struct pinery_year_work *wo
         CVodeWFtolerances(solver->cvode, weights) ||
         CVodeSetLinearSolver(solver->cvode, solver->linear, solver->matrix) ||
         (!plain && (CVodeSetJacFn(solver->cvode, slopes) || CVodeSetJacEvalFrequency(solver->cvode, 20))) ||
-        CVodeSetMaxNonlinIters(solver->cvode, getenv("NLI") ? atoi(getenv("NLI")) : 3) || CVodeSetNonlinConvCoef(solver->cvode, getenv("NLC") ? atof(getenv("NLC")) : 0.1) ||  CVodeSetDeltaGammaMaxLSetup(solver->cvode, getenv("DG") ? atof(getenv("DG")) : 0.3) || CVodeSetLSetupFrequency(solver->cvode, getenv("LSF") ? atoi(getenv("LSF")) : 20) || CVodeSetJacEvalFrequency(solver->cvode, getenv("JEF") ? atoi(getenv("JEF")) : 20) ||
+        CVodeSetMaxNonlinIters(solver->cvode, getenv("NLI") ? atoi(getenv("NLI")) : 3) ||
+        CVodeSetNonlinConvCoef(solver->cvode, getenv("NLC") ? atof(getenv("NLC")) : 0.1) ||
+        CVodeSetDeltaGammaMaxLSetup(solver->cvode, getenv("DG") ? atof(getenv("DG")) : 0.3) ||
+        CVodeSetLSetupFrequency(solver->cvode, getenv("LSF") ? atoi(getenv("LSF")) : 20) ||
+        CVodeSetJacEvalFrequency(solver->cvode, getenv("JEF") ? atoi(getenv("JEF")) : 20) ||
         CVodeSetMaxNumSteps(solver->cvode, 20000))
         goto out;
     return solver;

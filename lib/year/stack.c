@@ -210,7 +210,7 @@ void pinery_year_stack_update(struct pinery_year_work *work) {
     const struct pinery_year_model *model = work->model;
     struct pinery_year_state *s = &work->state;
     struct pinery_year_stack *stack = &work->stack;
-    if (stack->valid && stack->time_s == s->out.time_s) {
+    if (stack->valid && stack->time_s == s->out.time_s && !work->exact) {
         s->light_crop = s->out.beam * stack->beam_par + s->out.diffuse * stack->diffuse_par;
         return;
     }

@@ -93,7 +93,8 @@ void pinery_year_steady_results(const struct pinery_year_work *work, const doubl
     SET(out_water, HEAT(run_off) + HEAT(drain) - HEAT(water_supply));
     SET(cover_longwave, longwave_to_cover(work));
     SET(cover_convection,
-        model->cover_area * pinery_house_convect_roof(s->T[model->roof_air], s->T[NODE_COVER], model->tilt).flux.value);
+        model->cover_area *
+            pinery_house_convect_roof(s->T[model->roof_air], s->T[NODE_COVER], model->steepness).flux.value);
     SET(cover_condensation, HEAT(condensation_cover));
     SET(air_change, 3600.0 * fresh_air(work) / volume(model));
 #undef HEAT

@@ -1,6 +1,6 @@
 /* Loops over numbers side by side. EACH says that no turn of the loop after it reads what another writes, so that a
- * compiler may do several at once. A function marked WIDE has one version for every x86-64 and one for those of the last
- * ten years, chosen when the library is loaded; the numbers that come out are the same. */
+ * compiler may do several at once. A function marked WIDE has one version for every x86-64 and one for those of the
+ * last ten years, chosen when the library is loaded; the numbers that come out are the same. */
 #ifndef PINERY_YEAR_WIDE_H
 #define PINERY_YEAR_WIDE_H
 
