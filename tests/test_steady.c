@@ -137,7 +137,7 @@ static void a_long_run_arrives_here(void **state) {
     runs_to_rest(&plain, &c, 400.0, "the same without transpiration");
 
     c.cloth_2 = c.cloth_3 = 1.0;
-    runs_to_rest(&full, &c, 200.0, "three cloths");
+    runs_to_rest(&full, &c, 1000.0, "three cloths");
     c.fan_through = 0.5;
     c.fan_circulation = 1.0;
     c.lamp_1 = 0.5;

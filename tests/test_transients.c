@@ -13,6 +13,7 @@
 #include "house/moisture.h"
 #include "pinery/steady.h"
 #include "sky/weather.h"
+#include "year/orders.h"
 #include "year/solver.h"
 #include "year_case.h"
 
@@ -124,7 +125,9 @@ static void one_node_answers_a_step(void **state) {
     house.lamp[0].run_time = 5.0;
     house.interior_capacity = 500000.0;
     begin(&c, dark_year(18.0, 0.0, day, 0.5, 0.0, 0.0), &house, 18.0, 1e-6);
-    c.work.orders.lamp[0] = 1.0;
+    pinery_orders lit = c.work.orders;
+    lit.lamp[0] = 1.0;
+    pinery_year_orders_take(&c.work, &lit, 0.0, 300.0);
     from(&c, 0.0);
     double body = 60.0 * (1.0 - house.lamp[0].light_share - house.lamp[0].nir_share - house.lamp[0].longwave_share);
     double loss = c.model.lamp_loss[0], tau = c.model.store[NODE_LAMP].capacity / loss, h = 5.0;
@@ -217,7 +220,8 @@ static void a_pane_between_two_airs(void **state) {
         if (pinery_steady_solve(&house, &conditions, &steady, &error))
             fail_msg("%s", error.text);
         double roof = steady.reading[PINERY_READING_air_roof], pane = steady.reading[PINERY_READING_cover];
-        struct pinery_house_convection in = pinery_house_convect_roof(roof, pane, house.roof_slope * pi / 180.0);
+        struct pinery_house_convection in =
+            pinery_house_convect_roof(roof, pane, pinery_house_roof_steepness(house.roof_slope * pi / 180.0));
         double h_i = in.coefficient.value, slope = cos(house.roof_slope * pi / 180.0);
         double h_o = pinery_house_convect_outside(PINERY_HOUSE_WIND_BOT, conditions.wind * house.wind_factor);
         double radiant =
