@@ -2,6 +2,7 @@
 #ifndef PINERY_H
 #define PINERY_H
 
+#include "pinery/advice.h"
 #include "pinery/causes.h"
 #include "pinery/devices.h"
 #include "pinery/energy.h"

@@ -158,6 +158,7 @@ struct pinery_lua_case {
     pinery_status status;
     pinery_error error;
     double control_limit; /* instructions in one call */
+    pinery_watch *watch;  /* looks at every interval; NULL: none */
     pinery_text label;
     pinery_house house;
     pinery_strategy strategy;
@@ -192,6 +193,13 @@ int pinery_lua_run(lua_State *L);
 /* The case at `index`, finished, or raise. */
 struct pinery_lua_case *pinery_lua_result(lua_State *L, int index);
 void pinery_lua_open_result(lua_State *L);
+
+/* --- check.c --- */
+
+/* Look at the case at `index` before it is run; push what there is to say. False: a message was pushed. */
+bool pinery_lua_case_check(lua_State *L, int index);
+int pinery_lua_check(lua_State *L);
+void pinery_lua_open_check(lua_State *L);
 
 /* --- causes.c --- */
 

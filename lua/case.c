@@ -248,6 +248,9 @@ bool pinery_lua_case_drive(lua_State *L, int index, pinery_lua_tick *tick, void 
             called = false;
             break;
         }
+        if (one->watch) {
+            pinery_watch_note(one->watch, one->run, &scene->orders);
+        }
         one->status = pinery_run_advance(one->run, &scene->orders, &one->error);
         note_progress(one);
         if (tick) {

@@ -26,6 +26,8 @@ static const char help[] =
     "    --quiet             print no report and no progress\n"
     "pinery night SCENARIO.lua                        its houses at rest in one night, cloths parked and drawn, unrun\n"
     "    --air T --outside T --wind V --cloud N --sky T    18, 0 degC, 4 m/s, 0 (clear), and the sky's that follows\n"
+    "pinery check SCENARIO.lua                        look for rules that contradict each other or are dangerous,\n"
+    "                        before anything is run\n"
     "pinery weather FILE                              look at a weather file\n"
     "pinery weather --typical PLACE [--seed N]        look at a typical year\n"
     "    --figure FILE       draw the year (.svg, .png or .pdf)\n"
@@ -36,7 +38,7 @@ static const char help[] =
     "\n"
     "Files named in a scenario are looked for from the scenario's folder. PINERY_DATA names the folder that holds\n"
     "weather/normals.csv when it is not the installed one.\n"
-    "Exit status: 0 done, 1 something failed, 2 called wrongly.\n";
+    "Exit status: 0 done, 1 something failed, 2 called wrongly, 3 a check has warnings.\n";
 
 int pinery_command_say(int status, const char *text) {
     fprintf(stderr, "pinery: %s\n", text);
@@ -146,9 +148,10 @@ static int dispatch(int argc, char **argv) {
     static const struct {
         const char *word;
         int (*run)(int argc, char **argv);
-    } words[] = {{"run", pinery_command_run},         {"night", pinery_command_night},
-                 {"weather", pinery_command_weather}, {"fields", pinery_command_fields},
-                 {"presets", pinery_command_presets}, {"places", pinery_command_places}};
+    } words[] = {{"run", pinery_command_run},       {"check", pinery_command_check},
+                 {"night", pinery_command_night},   {"weather", pinery_command_weather},
+                 {"fields", pinery_command_fields}, {"presets", pinery_command_presets},
+                 {"places", pinery_command_places}};
     if (argc < 2) {
         fputs(help, stderr);
         return PINERY_COMMAND_MISUSED;

@@ -1,10 +1,11 @@
-/* The command: its words, and what they share. Exit status 0, 1 when something failed, 2 when it was called wrongly. */
+/* The command: its words, and what they share. Exit status 0, 1 when something failed, 2 when it was called wrongly, 3
+ * when a check has warnings. */
 #ifndef PINERY_LUA_COMMAND_H
 #define PINERY_LUA_COMMAND_H
 
 #include "binding.h"
 
-enum { PINERY_COMMAND_FINE = 0, PINERY_COMMAND_FAILED = 1, PINERY_COMMAND_MISUSED = 2 };
+enum { PINERY_COMMAND_FINE = 0, PINERY_COMMAND_FAILED = 1, PINERY_COMMAND_MISUSED = 2, PINERY_COMMAND_WARNED = 3 };
 
 /* One option of a word: a switch, or with a value. */
 struct pinery_command_option {
@@ -36,6 +37,7 @@ bool pinery_command_call(lua_State *L, int object, const char *method, const cha
 bool pinery_command_lines(lua_State *L, const char *file, double limit_s, int *failed);
 
 int pinery_command_run(int argc, char **argv);
+int pinery_command_check(int argc, char **argv);
 int pinery_command_night(int argc, char **argv);
 int pinery_command_weather(int argc, char **argv);
 int pinery_command_fields(int argc, char **argv);

@@ -90,6 +90,7 @@ PINERY_API int luaopen_pinery(lua_State *L) {
                                          {"house", pinery_lua_new_house},
                                          {"strategy", pinery_lua_new_strategy},
                                          {"run", pinery_lua_run},
+                                         {"check_case", pinery_lua_check},
                                          {"compare", pinery_lua_compare},
                                          {"fit", pinery_lua_fit},
                                          {"fit_figure", pinery_lua_fit_figure},
@@ -111,6 +112,7 @@ PINERY_API int luaopen_pinery(lua_State *L) {
     pinery_lua_open_result(L);
     pinery_lua_open_comparison(L);
     pinery_lua_open_report(L);
+    pinery_lua_open_check(L);
     luaL_newlib(L, functions);
     lua_pushliteral(L, PINERY_VERSION);
     lua_setfield(L, -2, "version");

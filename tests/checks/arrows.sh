@@ -31,8 +31,8 @@ BEGIN {
     allow("ledger", "base", "headings ledger")
     allow("study", "base ledger", "headings ledger money study fit")
     allow("report", "base ledger study", "headings ledger money study fit report")
-    allow("year", "base air sky house crop equip control ledger", "weather devices energy house headings ledger seen strategy causes run steady")
-    places = split("error field weather devices energy house headings ledger seen strategy causes run steady money study fit report", order, " ")
+    allow("year", "base air sky house crop equip control ledger", "weather devices energy house headings ledger seen strategy causes run advice steady")
+    places = split("error field weather devices energy house headings ledger seen strategy causes run advice steady money study fit report", order, " ")
     for (i = 1; i <= places; i++)
         place[order[i] ".h"] = i
 }

@@ -120,6 +120,14 @@ expect 0 none '' run again.lua --quiet --input twice.lua --summary again.csv
 want 'cmp sums.csv again.csv && cmp again.lua twice.lua && [ -s "hours/shut_fans.nc" ]'
 expect 1 err '^pinery: absent/x.lua: cannot be written: No such file' run pair.lua --quiet --input absent/x.lua
 expect 2 err '^pinery: --netcdf pair.lua is not a folder' run pair.lua --netcdf pair.lua
+expect 0 out '^slits: no warning$' check pair.lua
+sed 's/most = 0.2 }/most = 0.2 }, screens = { { open_in_snow = false } }/' pair.lua >snow.lua
+expect 3 out '^  WARNING cloth shut while snow falls$' check snow.lua
+expect 1 err '^pinery: typo.lua:2: house: unknown field lenght' check typo.lua
+expect 1 err '^pinery: the scenario returns nothing to check' check number.lua
+expect 1 err 'bad.lua:5: orders.vent_lee = [0-9.]* is outside 0 .. 1' check bad.lua
+expect 2 err '^pinery: which scenario' check
+expect 2 err '^pinery: absent.lua cannot be read$' check absent.lua
 
 # A folder elsewhere: the scenario finds what it names beside itself, and PINERY_DATA is heeded.
 mkdir beside && mv pair.lua beside/ && printf 'time,a\n2019-01-01 00:00,1\n2019-01-01 01:00,2\n' >beside/a.csv
