@@ -199,6 +199,7 @@ void pinery_lua_open_result(lua_State *L);
 /* Look at the case at `index` before it is run; push what there is to say. False: a message was pushed. */
 bool pinery_lua_case_check(lua_State *L, int index);
 int pinery_lua_check(lua_State *L);
+int pinery_lua_comparison_check(lua_State *L);
 void pinery_lua_open_check(lua_State *L);
 
 /* --- causes.c --- */
@@ -246,6 +247,9 @@ void pinery_lua_comparison_keep_causes(lua_State *L, int index);
 
 /* The place, from 0, of the case the others are held against. */
 int pinery_lua_comparison_reference(lua_State *L, int index);
+
+/* Push the list of cases of a comparison that has not been run, or raise; their number. */
+int pinery_lua_comparison_waiting(lua_State *L, int index);
 
 /* Push the list of cases of the finished comparison at `index`, or raise; their number. */
 int pinery_lua_comparison_cases(lua_State *L, int index);

@@ -120,6 +120,35 @@ int pinery_lua_check(lua_State *L) {
     return 1;
 }
 
+/* comparison:check(): what there is to say of its cases before they are run, or nil and a message. */
+int pinery_lua_comparison_check(lua_State *L) {
+    lua_settop(L, 1);
+    int n = pinery_lua_comparison_waiting(L, 1); /* the list at 2 */
+    lua_getfield(L, LUA_REGISTRYINDEX, PINERY_LUA_MODULE);
+    lua_getfield(L, 3, "advice");
+    lua_replace(L, 3);
+    lua_createtable(L, n, 0);
+    double start_s = pinery_lua_clock();
+    bool fine = true;
+    for (int i = 1; i <= n && fine; i++) {
+        lua_settop(L, 4);
+        lua_rawgeti(L, 2, i);
+        fine = pinery_lua_case_check(L, 5);
+        if (fine) {
+            lua_rawseti(L, 4, i);
+        }
+    }
+    pinery_lua_guard_pause(L, pinery_lua_clock() - start_s);
+    if (!fine) {
+        lua_pushnil(L);
+        lua_insert(L, -2);
+        return 2;
+    }
+    lua_settop(L, 4);
+    lua_call(L, 1, 1);
+    return 1;
+}
+
 void pinery_lua_open_check(lua_State *L) {
     static const luaL_Reg methods[] = {{"__gc", free_watch}, {"__close", free_watch}, {NULL, NULL}};
     pinery_lua_type(L, WATCH, methods, NULL);

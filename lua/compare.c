@@ -353,36 +353,13 @@ static int keep_causes(lua_State *L) {
     return 1;
 }
 
-/* comparison:check(): what there is to say of its cases before they are run, or nil and a message. */
-static int check(lua_State *L) {
-    struct comparison *c = luaL_checkudata(L, 1, PINERY_LUA_COMPARISON);
-    lua_settop(L, 1);
+int pinery_lua_comparison_waiting(lua_State *L, int index) {
+    struct comparison *c = luaL_checkudata(L, index, PINERY_LUA_COMPARISON);
     if (c->running || c->finished) {
         return luaL_error(L, "the comparison has been run; check it before");
     }
-    lua_getfield(L, LUA_REGISTRYINDEX, PINERY_LUA_MODULE);
-    lua_getfield(L, 2, "advice");
-    lua_createtable(L, c->n, 0);
-    lua_getiuservalue(L, 1, 1);
-    double start_s = pinery_lua_clock();
-    bool fine = true;
-    for (int i = 1; i <= c->n && fine; i++) {
-        lua_settop(L, 5);
-        lua_rawgeti(L, 5, i);
-        fine = pinery_lua_case_check(L, 6);
-        if (fine) {
-            lua_rawseti(L, 4, i);
-        }
-    }
-    pinery_lua_guard_pause(L, pinery_lua_clock() - start_s);
-    if (!fine) {
-        lua_pushnil(L);
-        lua_insert(L, -2);
-        return 2;
-    }
-    lua_settop(L, 4);
-    lua_call(L, 1, 1);
-    return 1;
+    lua_getiuservalue(L, index, 1);
+    return c->n;
 }
 
 static int length(lua_State *L) {
@@ -398,7 +375,7 @@ static int text(lua_State *L) {
 
 void pinery_lua_open_comparison(lua_State *L) {
     static const luaL_Reg methods[] = {{"run", run},
-                                       {"check", check},
+                                       {"check", pinery_lua_comparison_check},
                                        {"keep_hours", keep_hours},
                                        {"keep_causes", keep_causes},
                                        {"report", pinery_lua_comparison_report},

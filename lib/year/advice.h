@@ -14,12 +14,12 @@ enum { PINERY_YEAR_MOST_WARNINGS = PINERY_N_WARNINGS * PINERY_DRIVES };
 struct pinery_watch {
     pinery_house house;
     pinery_strategy strategy;
-    pinery_options options;              /* of the whole run */
-    bool scripted, whole_year, has_snow; /* has_snow: the weather holds any */
-    double from_s, to_s;                 /* of the whole run */
-    double spell_from_s;                 /* when the present spell has settled */
-    double dt, looked_s;                 /* control interval; time looked at in runs */
-    int spells;                          /* begun so far */
+    pinery_options options;                                           /* of the whole run */
+    bool scripted, whole_year, has_snow;                              /* has_snow: the weather holds any */
+    double from_s, to_s;                                              /* of the whole run */
+    double spell_from_s;                                              /* when the present spell has settled */
+    double dt, looked_s;                                              /* control interval; time looked at in runs */
+    int spells;                                                       /* begun so far */
     struct pinery_year_count count[PINERY_N_WARNINGS][PINERY_DRIVES]; /* by drive, or in the first */
     int n;
     pinery_warning warning[PINERY_YEAR_MOST_WARNINGS];
