@@ -51,6 +51,7 @@ local function gather(comparison, fields)
   for _, case in ipairs(held.cases) do
     page.held[case.name] = case
   end
+  sheet.shorten(page)
   page.days = page.results[page.reference]:span()
   page.title = fields.title or table.concat(page.names, ", ", 1, math.min(#page.names, 6))
     .. (#page.names > 6 and " and others" or "")

@@ -180,7 +180,7 @@ function sheet.money(page)
   local bars = { axis = tostring(money.currency or "") .. "/m² a year", decimals = 2 }
   for i, case in ipairs(money.cases) do
     local run = sheet.place(case.name)
-    heads[#heads + 1] = run and sheet.name(page, run) or html.text(case.name)
+    heads[#heads + 1] = run and sheet.head(page, run) or html.text(case.name)
     if case.cost_per_m2 and tonumber(case.cost_per_m2.total) then
       bars[#bars + 1] = { label = tostring(case.name), to = case.cost_per_m2.total, total = true, run = run or i }
     end

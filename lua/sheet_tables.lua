@@ -11,7 +11,7 @@ end
 function sheet.legend(page)
   local items = {}
   for i, name in ipairs(page.names) do
-    items[i] = "<li>" .. dot(i) .. html.text(name) .. (#page.names > 1 and i == page.reference and " (the reference)" or "")
+    items[i] = "<li>" .. dot(i) .. (page.lettered and "<b>" .. page.short[i] .. "</b> " or "") .. html.text(name) .. (#page.names > 1 and i == page.reference and " (the reference)" or "")
       .. "</li>"
   end
   return '<ul class="runs">' .. table.concat(items) .. "</ul>\n"
@@ -19,6 +19,22 @@ end
 
 function sheet.name(page, run)
   return dot(run) .. html.text(page.names[run])
+end
+
+-- The same for the head of a column, where a long name is a letter.
+function sheet.head(page, run)
+  return dot(run) .. html.text(page.short[run])
+end
+
+-- "A" .. "Z" when a name is too long for a column.
+function sheet.shorten(page)
+  page.short = {}
+  for _, name in ipairs(page.names) do
+    page.lettered = page.lettered or (utf8.len(name) or #name) > 14
+  end
+  for i, name in ipairs(page.names) do
+    page.short[i] = not page.lettered and name or i <= 26 and string.char(64 + i) or tostring(i)
+  end
 end
 
 local function is_shown(row)
@@ -50,11 +66,11 @@ function sheet.table(page)
     end
   end
   for _, run in ipairs(order) do
-    heads[#heads + 1] = sheet.name(page, run)
+    heads[#heads + 1] = sheet.head(page, run)
   end
   if two then
     heads[#heads + 1] = "change"
-    heads[#heads + 1] = "% of " .. html.text(page.names[reference])
+    heads[#heads + 1] = "% of " .. html.text(page.short[reference])
   end
   local tables = {}
   local function close()
@@ -73,8 +89,8 @@ function sheet.table(page)
       for _, run in ipairs(order) do
         local cell = html.number(row.values[run], row.decimals)
         if run ~= reference and not two and row.decimals >= 0 then
-          cell = cell .. "<small>" .. html.number(row.differences[run], row.decimals, true)
-            .. (row.percents[run] == row.percents[run] and ", " .. percent(row.percents[run]) or "") .. "</small>"
+          cell = cell .. "<small>" .. html.number(row.differences[run], row.decimals, true) .. "</small>"
+            .. (row.percents[run] == row.percents[run] and "<small>" .. percent(row.percents[run]) .. "</small>" or "")
         end
         cells[#cells + 1] = cell
       end
@@ -87,10 +103,10 @@ function sheet.table(page)
     end
   end
   local note = two and "" or #page.names > 2 and '<p class="note">Below a value: its difference from '
-    .. html.text(page.names[reference]) .. ", and that in percent of the value of "
-    .. html.text(page.names[reference]) .. " in the same row.</p>\n" or ""
+    .. html.text(page.short[reference]) .. ", and that in percent of the value of "
+    .. html.text(page.short[reference]) .. " in the same row.</p>\n" or ""
   close()
-  return "<p class=\"note\">Per m² of floor.</p>\n" .. note .. '<div class="' .. (#page.names <= 3 and "groups" or "") .. '">'
+  return "<p class=\"note\">Per m² of floor.</p>\n" .. note .. '<div class="' .. (#page.names <= 4 and "groups" or "") .. '">'
     .. table.concat(tables) .. "</div>\n"
 end
 
@@ -108,7 +124,7 @@ function sheet.held(page)
           html.text(input.reference), html.text(input.value) }
       end
       out[#out + 1] = #rows > 0 and html.grid("inputs", { "what went in and differs",
-        html.text(page.names[page.reference]), html.text(name) }, rows) or "<p>Nothing that went in differs.</p>\n"
+        html.text(page.short[page.reference]), html.text(page.short[run]) }, rows) or "<p>Nothing that went in differs.</p>\n"
       rows = {}
       for _, outcome in ipairs(case.outcomes) do
         if outcome.reference == outcome.reference or outcome.value == outcome.value then
@@ -130,10 +146,10 @@ function sheet.months(page)
   local names = { "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec" }
   local heads, rows = { "" }, {}
   for i = 1, #page.names do
-    heads[#heads + 1] = sheet.name(page, i) .. ", gas m³/m²"
+    heads[#heads + 1] = sheet.head(page, i) .. " gas m³/m²"
   end
   for i = 1, #page.names do
-    heads[#heads + 1] = sheet.name(page, i) .. ", electricity kWh/m²"
+    heads[#heads + 1] = sheet.head(page, i) .. " electricity kWh/m²"
   end
   for m = 1, 12 do
     local cells, any = { names[m] }, false

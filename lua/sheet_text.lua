@@ -92,7 +92,13 @@ function sheet.answer(page)
       best = i
     end
   end
-  local lead = #page.names > 2 and string.format("Of %d ways against the reference, %s takes the least gas: ", #page.names - 1, bold(page.names[best])) or ""
+  local lead, others = "", #page.names - 1
+  if others > 1 and page.row.gas_m3_per_m2.differences[best] > 0 then
+    lead = string.format("None of %d other ways takes less gas than %s; %s comes nearest: ", others,
+      bold(page.names[page.reference]), bold(page.names[best]))
+  elseif others > 1 then
+    lead = string.format("Of %d other ways %s takes the least gas: ", others, bold(page.names[best]))
+  end
   local sentence = first_sentence(page, best)
   return lead .. (lead == "" and sentence or sentence:gsub("^With", "with")) .. money_words(page, best) .. ". "
     .. capital(second_sentence(page, best)) .. "."

@@ -40,8 +40,9 @@ double pinery_report_chart_top(const struct pinery_chart_ask *ask, int height) {
         length = length > NAME_LETTERS ? NAME_LETTERS : length;
         widest = length > widest ? length : widest;
     }
-    int in_a_row = 480 / (int)(7 * widest + 50);
-    int rows = (ask->n + in_a_row - 1) / (in_a_row > 0 ? in_a_row : 1);
+    int in_a_row = 400 / (int)(8 * widest + 42); /* as gnuplot lays its key out */
+    in_a_row = in_a_row > 0 ? in_a_row : 1;
+    int rows = (ask->n + in_a_row - 1) / in_a_row;
     return 1.0 - (26.0 + 17.0 * rows) / height;
 }
 

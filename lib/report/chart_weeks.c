@@ -68,7 +68,7 @@ pinery_status pinery_report_chart_weeks(const struct pinery_chart_ask *ask, pine
     if (ask->n > 1) {
         fputs("unset key\nset yrange [*:*]\n", plot.script);
         pinery_report_chart_month_tics(plot.script, ask->run[0].ledger, true);
-        pinery_report_chart_panel(plot.script, 0.08, middle - 0.055, "less (−) or more than the reference, m³/m²");
+        pinery_report_chart_panel(plot.script, 0.095, middle - 0.055, "less (−) or more than the reference, m³/m²");
         lines(plot.script, ask, 2 + ask->n);
     }
     fputs("unset multiplot\n", plot.script);

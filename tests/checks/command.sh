@@ -60,6 +60,11 @@ echo 'print "by itself"' >itself.lua
 echo 'return 42' >number.lua
 echo 'return nil, "no luck"' >luck.lua
 
+cat >one.lua <<'END'
+local pinery = require "pinery"
+return pinery.run { weather = { typical = "Denver" }, options = { days = 1, spin_up = 0.1 } }
+END
+
 # Called wrongly: 2, on stderr, one line that says what.
 expect 2 err '^pinery SCENARIO'
 expect 2 err '^pinery: unknown word dance; see pinery --help$' dance
@@ -113,6 +118,12 @@ expect 0 none '' run pair.lua --quiet
 expect 0 out 'by month' run pair.lua --months --balance
 expect 0 none '' run pair.lua --quiet --json x.json --csv hours
 want 'grep -q "\"slits\"" x.json'
+sed 's/^}$/}, { title = "On & off" }/' pair.lua >title.lua
+expect 0 none '' run title.lua --quiet --page x.html --figures drawn
+want 'grep -q "<h1>On &amp; off</h1>" x.html && [ -s drawn/months.pdf ] && [ -s drawn/heat-2.svg ]'
+expect 1 err '^pinery: absent/x.html.part: No such file' run pair.lua --quiet --page absent/x.html
+expect 1 err 'page is made of pinery.compare' run one.lua --quiet --page x.html
+expect 2 err '^pinery: --figures pair.lua is not a folder' run pair.lua --figures pair.lua
 want '[ "$(wc -l <hours/slits.csv)" -eq 49 ] && [ -s "hours/shut_fans.csv" ]'
 want '[ "$(ls | grep -c "^x.json")" -eq 1 ]'
 expect 0 none '' run pair.lua --quiet --input again.lua --summary sums.csv --netcdf hours
