@@ -1,5 +1,5 @@
 /* The boiler's heat in the hours of the run, from the highest down. The 24 highest hours stand each by itself, the rest
- * as means of 24 hours, so that the area is the heat of the run and few points draw it. */
+ * of a year as means of 24 hours, so that the area is the heat of the run and few points draw it. */
 #include <math.h>
 #include <stdlib.h>
 
@@ -25,9 +25,10 @@ static bool data(FILE *script, const pinery_ledger *ledger, int number, int *las
                   3600.0;
     }
     qsort(heat, (size_t)hours, sizeof *heat, downward);
+    int most = hours < 365 ? 1 : hours / 365;
     fprintf(script, "$duration%d << PINERY_END\n", number);
     for (int h = 0; h < hours;) {
-        int width = h < 24 ? 1 : h + 24 <= hours ? 24 : hours - h;
+        int width = h < 24 ? 1 : h + most <= hours ? most : hours - h;
         double sum = 0.0;
         for (int i = 0; i < width; i++) {
             sum += heat[h + i];

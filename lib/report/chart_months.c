@@ -12,11 +12,18 @@ static double electricity(const pinery_ledger *ledger, int month) {
            3.6e6;
 }
 
+/* The months in the order in which the run goes through them. */
+static int month_at(const struct pinery_chart_ask *ask, int i) {
+    const pinery_ledger *ledger = ask->run[0].ledger;
+    return (pinery_ledger_date(pinery_ledger_start_s(ledger), pinery_ledger_leap(ledger)).month + i) % 12;
+}
+
 /* A row for each month of the run: its place, gas in m3/m2 of every run, electricity in kWh/m2 of every run. */
 static int data(FILE *script, const struct pinery_chart_ask *ask, double *most) {
     int months = 0;
     fputs("$months << PINERY_END\n", script);
-    for (int m = 0; m < 12; m++) {
+    for (int place = 0; place < 12; place++) {
+        int m = month_at(ask, place);
         if (!(pinery_ledger_month_hours(ask->run[0].ledger, m) > 0.0)) {
             continue;
         }
@@ -63,7 +70,8 @@ pinery_status pinery_report_chart_months(const struct pinery_chart_ask *ask, pin
     pinery_report_chart_panel(plot.script, middle + 0.035, top, "gas, m³/m²");
     bars(plot.script, ask, 2);
     fputs("unset key\nset xtics (", plot.script);
-    for (int m = 0, place = 0; m < 12; m++) {
+    for (int i = 0, place = 0; i < 12; i++) {
+        int m = month_at(ask, i);
         if (pinery_ledger_month_hours(ask->run[0].ledger, m) > 0.0) {
             fprintf(plot.script, "%s'%.*s' %d", place > 0 ? ", " : "", months > 6 ? 1 : 3, pinery_ledger_month_name(m),
                     place + 1);

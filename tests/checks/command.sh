@@ -62,7 +62,7 @@ echo 'return nil, "no luck"' >luck.lua
 
 cat >one.lua <<'END'
 local pinery = require "pinery"
-return pinery.run { weather = { typical = "Denver" }, options = { days = 1, spin_up = 0.1 } }
+return pinery.run { weather = { typical = "Denver" }, house = {}, strategy = {}, options = { days = 1, spin_up = 0.1 } }
 END
 
 # Called wrongly: 2, on stderr, one line that says what.
@@ -118,7 +118,7 @@ expect 0 none '' run pair.lua --quiet
 expect 0 out 'by month' run pair.lua --months --balance
 expect 0 none '' run pair.lua --quiet --json x.json --csv hours
 want 'grep -q "\"slits\"" x.json'
-sed 's/^}$/}, { title = "On & off" }/' pair.lua >title.lua
+sed 's/^}$/}, { title = "On \& off" }/' pair.lua >title.lua
 expect 0 none '' run title.lua --quiet --page x.html --figures drawn
 want 'grep -q "<h1>On &amp; off</h1>" x.html && [ -s drawn/months.pdf ] && [ -s drawn/heat-2.svg ]'
 expect 1 err '^pinery: absent/x.html.part: No such file' run pair.lua --quiet --page absent/x.html
