@@ -5,6 +5,12 @@ local html, sheet = inner.html, inner.sheet
 -- A study stands in the section for its kind.
 local sections = { why = "Why", sure = "How sure", money = "Money and carbon", sizing = "How large" }
 
+-- The section a study belongs in, by what it holds.
+local function section_of(study)
+  return study.parts and "why" or study.curve and "sizing" or study.cases and study.currency and "money"
+    or study.results and study.inputs and "sure" or nil
+end
+
 -- What is given, studies in their places.
 local function read(given)
   inner.check_keys("page", given, "file title notes why sure money sizing figures", true)
@@ -19,7 +25,10 @@ local function read(given)
     if type(item) ~= "table" then
       inner.fail("page: value %d is a %s, expected a study", i, type(item))
     elseif meta and meta.__name == "pinery.study" then
-      fields[item.what] = sections[item.what] and (fields[item.what] or item) or nil
+      local key = section_of(item)
+      if key then
+        fields[key] = fields[key] or item
+      end
     elseif not meta then
       inner.check_keys("page", item, "title notes")
       fields.title, fields.notes = fields.title or item.title, fields.notes or item.notes

@@ -110,45 +110,116 @@ end
 
 -- --- how sure ---
 
-function sheet.sure(page)
-  local sure, rows, ranges = page.sure, {}, { axis = "less (−) or more than the reference, in the unit named" }
-  local names = {}
-  for name, result in pairs(sure.results or {}) do
-    if type(result) == "table" and tonumber(result.median) then
-      names[#names + 1] = name
+-- "normal 0, 0.3" of an input as a study gives it.
+local function chance_text(input)
+  local chance = input.chance
+  if type(chance) ~= "table" then
+    return html.text(chance or "–")
+  end
+  local out = { tostring(chance.kind) }
+  for _, key in ipairs { "a", "b", "c" } do
+    if tonumber(chance[key]) and (key ~= "c" or chance.kind == "triangular") then
+      out[#out + 1] = string.format("%.4g", chance[key])
     end
   end
-  table.sort(names)
-  for _, name in ipairs(names) do
-    local result, row = sure.results[name], row_of(page, name)
+  return html.text((input.by and input.by .. " " or "") .. out[1] .. " " .. table.concat(out, ", ", 2)
+    .. (input.only and ", " .. input.only .. " only" or ""))
+end
+
+-- The rows of the table that a study has numbers for, then what else it has, a row each with its decimals.
+local function sure_rows(page, results)
+  local rows, seen = {}, {}
+  local function add(row)
+    local result = results[row.name]
+    seen[row.name] = true
+    if row.decimals >= 0 and type(result) == "table" and tonumber(result.median)
+      and math.max(math.abs(result.low95), math.abs(result.high95)) >= 0.5 * 10.0 ^ -row.decimals then
+      rows[#rows + 1] = row
+    end
+  end
+  for _, row in ipairs(page.rows) do
+    add(row)
+  end
+  local own = {}
+  for name in pairs(results) do
+    if not seen[name] and not inner.is_result(name) then
+      own[#own + 1] = name
+    end
+  end
+  table.sort(own)
+  for _, name in ipairs(own) do
+    add { name = name, label = name, unit = "", decimals = 2 }
+  end
+  return rows
+end
+
+-- The rows that a reader looks at first: energy, what should be equal, and what the study made itself.
+local function is_first(page, name)
+  for _, case in pairs(page.held) do
+    for _, outcome in ipairs(case.outcomes) do
+      if outcome.name == name then
+        return true
+      end
+    end
+  end
+  return name == "gas_m3_per_m2" or name == "electricity_kWh_per_m2" or name == "peak_hour_W_per_m2"
+    or not inner.is_result(name)
+end
+
+function sheet.sure(page)
+  local rest = {}
+  local sure, rows, ranges = page.sure, {}, { axis = "less (−) or more than the reference, in the unit named" }
+  for _, row in ipairs(sure_rows(page, sure.results)) do
+    local result = sure.results[row.name]
     local function number(key)
       return html.number(result[key], row.decimals, true)
     end
-    rows[#rows + 1] = { label_of(page, name), number "median", number "low80" .. " … " .. number "high80",
+    local list = is_first(page, row.name) and rows or rest
+    list[#list + 1] = { label_of(page, row.name), number "median", number "low80" .. " … " .. number "high80",
       number "low95" .. " … " .. number "high95" }
-    if name == "gas_m3_per_m2" or name == "electricity_kWh_per_m2" then
+    if row.name == "gas_m3_per_m2" or row.name == "electricity_kWh_per_m2" then
       ranges[#ranges + 1] = { label = plain((row.label:gsub(", all", "")) .. ", " .. row.unit), result.low95, result.low80,
         result.median, result.high80, result.high95 }
     end
   end
-  local out = { "<p>" .. (tonumber(sure.n) and html.number(sure.n, 0) .. " pairs of runs, what is uncertain varied alike in "
-    .. "both." or "") .. "</p>\n", '<div class="pair">' }
+  local between = sure.reference and sure.other and " of " .. html.text(sure.other) .. " less " .. html.text(sure.reference)
+    or ""
+  local out = { "<p>" .. (tonumber(sure.n) and html.number(sure.n, 0) .. " pairs of runs" .. between
+    .. ", what is uncertain drawn alike for both" .. (sure.sampling and " (" .. html.text(sure.sampling) .. ", seed "
+    .. html.text(sure.seed) .. ")" or "") .. "." or "") .. "</p>\n", '<div class="pair">' }
   if #ranges > 0 then
     out[#out + 1] = drawing(page, inner.ranges, "sure", ranges, "<b>Mark:</b> half of the pairs lie on either side; "
       .. "<b>thick:</b> four in five; <b>thin:</b> 19 in 20.")
   end
-  local bars = { axis = "share of the spread, %", decimals = 0 }
+  local inputs, drawn = {}, { axis = "share of the spread of the gas, %", decimals = 0 }
   for _, input in ipairs(sure.inputs or {}) do
-    if tonumber(input.share) and #bars < 12 then
-      bars[#bars + 1] = { label = tostring(input.name), to = 100 * input.share, total = true }
+    if tonumber(input.share) and input.share == input.share then
+      inputs[#inputs + 1] = input
     end
   end
-  if #bars > 0 then
-    out[#out + 1] = drawing(page, inner.bars, "inputs", bars, "<b>What matters most:</b> the share of the spread that comes "
+  table.sort(inputs, function(a, b) return a.share > b.share end)
+  for i = 1, math.min(#inputs, 12) do
+    drawn[i] = { label = tostring(inputs[i].name):gsub("^house%.", ""):gsub("^strategy%.", ""), to = 100 * inputs[i].share,
+      total = true }
+  end
+  if #drawn > 0 then
+    out[#out + 1] = drawing(page, inner.bars, "inputs", drawn, "<b>What matters most:</b> the share of the spread that comes "
       .. "from each uncertain input.")
   end
   out[#out + 1] = "</div>\n"
-  out[#out + 1] = html.grid("results", heads_of("change", "median", "4 in 5", "19 in 20"), rows)
+  local heads = heads_of("change", "median", "4 in 5", "19 in 20")
+  out[#out + 1] = html.grid("results", heads, rows)
+  if #rest > 0 then
+    out[#out + 1] = "<details><summary>Other changes</summary>" .. html.grid("results", heads, rest) .. "</details>\n"
+  end
+  rows = {}
+  for _, input in ipairs(inputs) do
+    rows[#rows + 1] = { "<code>" .. html.text(input.name) .. "</code>", chance_text(input), html.number(100 * input.share, 0) }
+  end
+  if #rows > 0 then
+    out[#out + 1] = "<details><summary>What was drawn</summary>" .. html.grid("inputs", { "uncertain input", "drawn from",
+      "share of the spread, %" }, rows) .. "</details>\n"
+  end
   return table.concat(out)
 end
 
@@ -176,8 +247,8 @@ end
 function sheet.money(page)
   local money = page.money
   local unit = html.text(money.currency or "") .. "/m²"
-  local heads, rows = { "a year" }, {}
-  local bars = { axis = tostring(money.currency or "") .. "/m² a year", decimals = 2 }
+  local heads, rows = { sheet.per(page) }, {}
+  local bars = { axis = tostring(money.currency or "") .. "/m² " .. sheet.per(page), decimals = 2 }
   for i, case in ipairs(money.cases) do
     local run = sheet.place(case.name)
     heads[#heads + 1] = run and sheet.head(page, run) or html.text(case.name)
@@ -201,7 +272,9 @@ function sheet.money(page)
   row('saved against the reference <span class="unit">' .. unit .. "</span>", function(case)
     return case.saving_per_m2
   end, 2, true)
-  row('simple payback <span class="unit">years</span>', function(case) return case.payback_years end, 1)
+  row('simple payback <span class="unit">years</span>', function(case)
+    return case.payback_years ~= 0 and case.payback_years or nil -- 0: there is nothing to pay back
+  end, 1)
   row('net present value <span class="unit">' .. unit .. "</span>", function(case) return case.npv_per_m2 end, 2, true)
   row('probability that it pays <span class="unit">%</span>', function(case)
     return case.probability and 100 * case.probability
@@ -210,14 +283,14 @@ function sheet.money(page)
   local out = { '<div class="pair">' }
   out[#out + 1] = html.grid("results", heads, rows)
   if #bars > 0 then
-    out[#out + 1] = drawing(page, inner.bars, "money", bars, "<b>What a year costs,</b> at the prices given.")
+    out[#out + 1] = drawing(page, inner.bars, "money", bars, "<b>What it costs</b> at the prices given.")
   end
   out[#out + 1] = "</div>\n"
   rows = {}
   for name, even in pairs(type(money.break_even) == "table" and money.break_even or {}) do
     for key, value in pairs(type(even) == "table" and even or { [name] = even }) do
       rows[#rows + 1] = { (type(even) == "table" and html.text(name) .. ": " or "") .. html.text(spaced(key)),
-        type(value) == "number" and html.number(value, 3) or html.text(value) }
+        type(value) == "number" and (value < 0 and "none" or html.number(value, 3)) or html.text(value) }
     end
   end
   table.sort(rows, function(a, b) return a[1] < b[1] end)

@@ -6,6 +6,11 @@ local function bold(name)
   return "<b>" .. html.text(name) .. "</b>"
 end
 
+-- What the numbers are of.
+function sheet.per(page)
+  return math.abs(page.days - 365) < 1.5 and "a year" or string.format("in %.4g days", page.days)
+end
+
 -- "2.06 m³/m² less gas (7.3 % of 28.36)"
 local function change(row, run, what)
   local difference = row.differences[run]
@@ -39,8 +44,8 @@ local function money_words(page, run)
   for _, case in ipairs(page.money and page.money.cases or {}) do
     if case.name == page.names[run] and tonumber(case.saving_per_m2) then
       local saved = case.saving_per_m2
-      return string.format("; at the prices given that %s %s %s/m² a year", saved < 0 and "costs" or "saves",
-        html.number(math.abs(saved), 2), html.text(page.money.currency or ""))
+      return string.format("; at the prices given that %s %s %s/m² %s", saved < 0 and "costs" or "saves",
+        html.number(math.abs(saved), 2), html.text(page.money.currency or ""), sheet.per(page))
     end
   end
   return ""
@@ -48,6 +53,7 @@ end
 
 local function second_sentence(page, run)
   local sure = page.sure and page.sure.results and page.sure.results.gas_m3_per_m2
+  sure = sure and (page.sure.other or page.names[run]) == page.names[run] and sure
   local lead = ""
   if sure then
     lead = string.format("With what is uncertain varied, four runs in five put the difference in gas between %s and %s "

@@ -200,7 +200,7 @@ _, scripts = text:gsub("<script", "")
 assert(scripts == 3 and not text:find("<b onclick", 1, true))
 assert(not text:find("warm & <i>", 1, true) and text:find("warm &amp; &lt;i&gt;", 1, true))
 assert(text:find("four runs in five put the difference in gas between −4.25 and −2.25", 1, true))
-assert(text:find("saves 0.75 &lt;EUR&gt;/m² a year", 1, true))
+assert(text:find("saves 0.75 &lt;EUR&gt;/m² in 3 days", 1, true))
 for _, part in ipairs { "7.12", "28.5 units per hectare", "812", ">6.5<", ">11.25<", "Shapley" } do
   assert(text:find(part, 1, true), "the page has no " .. part)
 end
