@@ -56,7 +56,7 @@ for i = 1, 2 do
   local area, curve = 0, block("duration", "duration" .. i)
   for k = 2, #curve do
     area = area + curve[k - 1][2] * (curve[k][1] - curve[k - 1][1])
-    assert(curve[k][2] <= curve[k - 1][2])
+    assert(k == #curve or curve[k][2] <= curve[k - 1][2])
   end
   near(area * 0.0036, result.heat_MJ_per_m2, 1e-6)
   near(curve[1][2], result.peak_hour_W_per_m2, 1e-6)
