@@ -5,27 +5,12 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "binding.h"
+#include "money.h"
 
 static const struct pinery_lua_shape tariff_shape = {.fields = &pinery_tariff_fields},
                                      invest_shape = {.fields = &pinery_invest_fields, .also = "cases"};
 
-/* All that is known of the question; the arrays live in userdata that stay on the stack. */
-struct question {
-    const char *where;
-    int n, reference, names; /* names: stack index of name -> place */
-    pinery_tariff tariff;
-    pinery_prices gas, power;
-    pinery_money_case *cases;
-    struct pinery_lua_case **run;
-    const char **name;
-    double *light;
-    pinery_invest *invest;
-    int *draw_count;
-    const double **draws;
-};
-
-static int fail(lua_State *L, const struct question *q, const char *text) {
+static int fail(lua_State *L, const struct pinery_lua_bill *q, const char *text) {
     return pinery_lua_raise(L, q->where, lua_pushfstring(L, "money: %s", text));
 }
 
@@ -35,7 +20,7 @@ static void *array(lua_State *L, int n, size_t size) {
     return memory;
 }
 
-static void check_keys(lua_State *L, const struct question *q) {
+static void check_keys(lua_State *L, const struct pinery_lua_bill *q) {
     static const char *const known[] = {"reference", "tariff", "invest", "draws", NULL};
     for (lua_pushnil(L); lua_next(L, 1); lua_pop(L, 1)) {
         bool fine = lua_isinteger(L, -2) != 0;
@@ -53,7 +38,7 @@ static void check_keys(lua_State *L, const struct question *q) {
 /* --- the runs --- */
 
 /* Run the comparison at the top of the stack, if it has not been, with its hours. */
-static void run_comparison(lua_State *L, const struct question *q) {
+static void run_comparison(lua_State *L, const struct pinery_lua_bill *q) {
     int at = lua_gettop(L);
     pinery_lua_comparison_keep_hours(L, at);
     lua_getfield(L, at, "run");
@@ -66,7 +51,7 @@ static void run_comparison(lua_State *L, const struct question *q) {
 }
 
 /* Push a list of the results. */
-static int push_runs(lua_State *L, struct question *q) {
+static int push_runs(lua_State *L, struct pinery_lua_bill *q) {
     if (lua_rawgeti(L, 1, 1) != LUA_TNIL && luaL_testudata(L, -1, PINERY_LUA_COMPARISON)) {
         run_comparison(L, q);
         q->reference = pinery_lua_comparison_reference(L, lua_gettop(L));
@@ -82,7 +67,7 @@ static int push_runs(lua_State *L, struct question *q) {
     return lua_gettop(L);
 }
 
-static void read_runs(lua_State *L, struct question *q) {
+static void read_runs(lua_State *L, struct pinery_lua_bill *q) {
     int runs = push_runs(L, q);
     q->cases = array(L, q->n, sizeof *q->cases);
     q->run = array(L, q->n, sizeof *q->run);
@@ -110,7 +95,7 @@ static void read_runs(lua_State *L, struct question *q) {
 }
 
 /* The place of the case whose name or number is on top, or raise; `what` is where it stands. */
-static int place(lua_State *L, const struct question *q, int at, const char *what) {
+static int place(lua_State *L, const struct pinery_lua_bill *q, int at, const char *what) {
     if (lua_isinteger(L, at) && lua_tointeger(L, at) >= 1 && lua_tointeger(L, at) <= q->n) {
         return (int)lua_tointeger(L, at) - 1;
     }
@@ -138,7 +123,7 @@ static int place(lua_State *L, const struct question *q, int at, const char *wha
 /* --- prices --- */
 
 /* The numbers of the list on top, which stays there beside the array. */
-static const double *read_numbers(lua_State *L, const struct question *q, const char *what, int *n) {
+static const double *read_numbers(lua_State *L, const struct pinery_lua_bill *q, const char *what, int *n) {
     int list = lua_gettop(L);
     *n = (int)lua_rawlen(L, list);
     double *value = array(L, *n > 0 ? *n : 1, sizeof *value);
@@ -152,7 +137,7 @@ static const double *read_numbers(lua_State *L, const struct question *q, const 
     return value;
 }
 
-static void read_tariff(lua_State *L, struct question *q) {
+static void read_tariff(lua_State *L, struct pinery_lua_bill *q) {
     static const char *const by_time[] = {"gas_price", "power_price"};
     if (lua_getfield(L, 1, "tariff") != LUA_TTABLE) {
         fail(L, q,
@@ -183,7 +168,7 @@ static void read_tariff(lua_State *L, struct question *q) {
 
 /* --- what it takes to have it --- */
 
-static void read_invest(lua_State *L, struct question *q) {
+static void read_invest(lua_State *L, struct pinery_lua_bill *q) {
     pinery_invest common;
     pinery_invest_default(&common);
     int type = lua_getfield(L, 1, "invest"), given = lua_gettop(L);
@@ -211,7 +196,7 @@ static void read_invest(lua_State *L, struct question *q) {
     }
 }
 
-static void read_draws(lua_State *L, struct question *q) {
+static void read_draws(lua_State *L, struct pinery_lua_bill *q) {
     int type = lua_getfield(L, 1, "draws"), given = lua_gettop(L);
     if (type == LUA_TNIL) {
         return;
@@ -234,109 +219,11 @@ static void read_draws(lua_State *L, struct question *q) {
     }
 }
 
-/* --- the answer --- */
-
-static void set_number(lua_State *L, const char *key, double value) {
-    if (isfinite(value)) {
-        lua_pushnumber(L, value);
-        lua_setfield(L, -2, key);
-    }
-}
-
-static void push_items(lua_State *L, const pinery_bill *bill, const pinery_bill *was) {
-    lua_createtable(L, 0, PINERY_N_BILL_ITEMS + 1);
-    for (int i = 0; i < PINERY_N_BILL_ITEMS; i++) {
-        set_number(L, pinery_bill_name((pinery_bill_item)i)->key, was ? was->item[i] - bill->item[i] : bill->item[i]);
-    }
-    set_number(L, "total", was ? was->total - bill->total : bill->total);
-}
-
-static void push_even(lua_State *L, const pinery_money_case *one) {
-    lua_createtable(L, 0, 4);
-    set_number(L, "gas_price", one->even_gas);
-    set_number(L, "power_price", one->even_power);
-    set_number(L, "investment", one->even_invest);
-    set_number(L, "light_value", one->even_light);
-}
-
-static void push_case(lua_State *L, const struct question *q, int i) {
-    const pinery_money_case *one = &q->cases[i];
-    const pinery_bill *bill = &one->bill, *was = &q->cases[q->reference].bill;
-    lua_createtable(L, 0, 20);
-    lua_pushstring(L, q->name[i]);
-    lua_setfield(L, -2, "name");
-    push_items(L, bill, NULL);
-    lua_setfield(L, -2, "cost_per_m2");
-    push_items(L, bill, was);
-    lua_setfield(L, -2, "saving_by_item");
-    lua_createtable(L, 0, PINERY_N_METERS);
-    for (int meter = 0; meter < PINERY_N_METERS; meter++) {
-        if (strncmp(pinery_meter_name((pinery_meter)meter)->key, "power_", 6) == 0) {
-            set_number(L, pinery_meter_name((pinery_meter)meter)->key, bill->use[meter]);
-        }
-    }
-    lua_setfield(L, -2, "power_by_use");
-    set_number(L, "saving_per_m2", one->saving);
-    set_number(L, "saving_percent", one->saving_percent);
-    lua_pushfstring(L, "all that is paid in %s", q->name[q->reference]);
-    lua_setfield(L, -2, "saving_of");
-    set_number(L, "gas_per_m2", bill->gas);
-    set_number(L, "power_kWh_per_m2", bill->power);
-    set_number(L, "gas_peak_per_m2", bill->gas_peak);
-    set_number(L, "power_peak_kW_per_m2", bill->power_peak);
-    set_number(L, "co2_kg_per_m2", bill->co2);
-    set_number(L, "co2_gas_kg_per_m2", bill->co2_gas);
-    set_number(L, "co2_power_kg_per_m2", bill->co2_power);
-    if (i != q->reference) {
-        set_number(L, "payback_years", one->payback);
-        set_number(L, "npv_per_m2", one->npv);
-        set_number(L, "probability", one->probability);
-        push_even(L, one);
-        lua_setfield(L, -2, "break_even");
-    }
-}
-
-static pinery_status write_page(FILE *out, const void *context, pinery_error *error) {
-    const struct question *q = context;
-    return pinery_report_money(out,
-                               &(pinery_report_money_page){.tariff = &q->tariff,
-                                                           .n = q->n,
-                                                           .reference = q->reference,
-                                                           .cases = q->cases,
-                                                           .name = (const char *const *)q->name,
-                                                           .invest = q->invest,
-                                                           .draws = q->draw_count},
-                               error);
-}
-
-static void push_answer(lua_State *L, struct question *q) {
-    lua_createtable(L, 0, 6);
-    lua_pushstring(L, q->tariff.show_currency[0] != '\0' ? q->tariff.show_currency : q->tariff.currency);
-    lua_setfield(L, -2, "currency");
-    lua_pushstring(L, q->name[q->reference]);
-    lua_setfield(L, -2, "reference");
-    lua_createtable(L, q->n, q->n);
-    lua_createtable(L, 0, q->n);
-    for (int i = 0; i < q->n; i++) {
-        push_case(L, q, i);
-        if (lua_getfield(L, -1, "break_even") != LUA_TNIL) {
-            lua_setfield(L, -3, q->name[i]);
-        } else {
-            lua_pop(L, 1);
-        }
-        lua_pushvalue(L, -1);
-        lua_setfield(L, -4, q->name[i]);
-        lua_rawseti(L, -3, i + 1);
-    }
-    lua_setfield(L, -3, "break_even");
-    lua_setfield(L, -2, "cases");
-}
-
 int pinery_lua_money(lua_State *L) {
     lua_settop(L, 1);
     luaL_checkstack(L, 60, NULL);
-    struct question *q = lua_newuserdatauv(L, sizeof *q, 0);
-    *q = (struct question){.where = pinery_lua_where(L)};
+    struct pinery_lua_bill *q = lua_newuserdatauv(L, sizeof *q, 0);
+    *q = (struct pinery_lua_bill){.where = pinery_lua_where(L)};
     if (!lua_istable(L, 1)) {
         fail(L, q, lua_pushfstring(L, "expected a table, got %s", pinery_lua_given(L, 1)));
     }
@@ -362,7 +249,6 @@ int pinery_lua_money(lua_State *L) {
                              q->draws, &error)) {
         pinery_lua_raise(L, q->where, error.text);
     }
-    push_answer(L, q);
-    pinery_lua_page(L, write_page, q);
+    pinery_lua_bill_push(L, q);
     return 2;
 }

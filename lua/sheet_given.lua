@@ -229,19 +229,35 @@ local function spaced(key)
   return (tostring(key):gsub("_", " "))
 end
 
+-- What the bills are made of, in their order where the study says it.
 local function items_of(money)
-  local keys, seen = {}, {}
-  for _, case in ipairs(money.cases) do
-    for key, value in pairs(case.cost_per_m2 or {}) do
-      if key ~= "total" and not seen[key] and value ~= 0 then
-        seen[key] = true
-        keys[#keys + 1] = key
+  local items, seen = {}, {}
+  local function used(key)
+    for _, case in ipairs(money.cases) do
+      local value = case.cost_per_m2 and case.cost_per_m2[key]
+      if value and value ~= 0 then
+        return true
       end
     end
   end
-  table.sort(keys)
-  keys[#keys + 1] = "total"
-  return keys
+  for _, item in ipairs(money.items or {}) do
+    seen[item.key] = true
+    items[#items + 1] = used(item.key) and item or nil
+  end
+  local others = {}
+  for _, case in ipairs(money.cases) do
+    for key in pairs(case.cost_per_m2 or {}) do
+      if key ~= "total" and not seen[key] and used(key) then
+        seen[key], others[#others + 1] = true, key
+      end
+    end
+  end
+  table.sort(others)
+  for _, key in ipairs(others) do
+    items[#items + 1] = { key = key, name = spaced(key) }
+  end
+  items[#items + 1] = { key = "total", name = "together" }
+  return items
 end
 
 function sheet.money(page)
@@ -265,13 +281,16 @@ function sheet.money(page)
     end
     rows[#rows + 1] = any and cells or nil
   end
-  for _, key in ipairs(items_of(money)) do
-    row((key == "total" and "<b>together</b>" or html.text(spaced(key))) .. ' <span class="unit">' .. unit .. "</span>",
-      function(case) return case.cost_per_m2 and case.cost_per_m2[key] end, 2)
+  for _, item in ipairs(items_of(money)) do
+    local name = html.text(item.name)
+    row((item.key == "total" and "<b>" .. name .. "</b>" or name) .. ' <span class="unit">' .. unit .. "</span>",
+      function(case) return case.cost_per_m2 and case.cost_per_m2[item.key] end, 2)
   end
   row('saved against the reference <span class="unit">' .. unit .. "</span>", function(case)
     return case.saving_per_m2
   end, 2, true)
+  row('that is, of all paid in ' .. html.text(money.reference or "the reference") .. ' <span class="unit">%</span>',
+    function(case) return case.saving_percent end, 1, true)
   row('simple payback <span class="unit">years</span>', function(case)
     return case.payback_years ~= 0 and case.payback_years or nil -- 0: there is nothing to pay back
   end, 1)
@@ -289,13 +308,15 @@ function sheet.money(page)
   rows = {}
   for name, even in pairs(type(money.break_even) == "table" and money.break_even or {}) do
     for key, value in pairs(type(even) == "table" and even or { [name] = even }) do
-      rows[#rows + 1] = { (type(even) == "table" and html.text(name) .. ": " or "") .. html.text(spaced(key)),
+      local of = money.units and money.units[key]
+      rows[#rows + 1] = { (type(even) == "table" and html.text(name) .. ": " or "") .. html.text(spaced(key))
+        .. (of and ' <span class="unit">' .. html.unit(of) .. "</span>" or ""),
         type(value) == "number" and (value < 0 and "none" or html.number(value, 3)) or html.text(value) }
     end
   end
   table.sort(rows, function(a, b) return a[1] < b[1] end)
   if #rows > 0 then
-    out[#out + 1] = html.grid("results", { "it breaks even at", "" }, rows)
+    out[#out + 1] = html.grid("results", { "it just pays, all else as it is, at", "" }, rows)
   end
   return table.concat(out)
 end
@@ -304,7 +325,10 @@ end
 
 function sheet.sizing(page)
   local sizing, limits = page.sizing, {}
-  for _, point in ipairs(sizing.curve or {}) do
+  for _, limit in ipairs(sizing.limits or {}) do
+    limits[limit] = true
+  end
+  for _, point in ipairs(sizing.limits and {} or sizing.curve or {}) do
     for limit in pairs(point.hours or {}) do
       limits[limit] = true
     end
@@ -342,14 +366,18 @@ function sheet.sizing(page)
   end
   local words = {}
   if tonumber(sizing.capacity) then
-    words[#words + 1] = string.format("For at most %s hours a year over %s %%: <b>%s %s</b>", html.number(sizing.hours_allowed,
-      0), html.text(sizing.limit or "–"), html.number(sizing.capacity, 2), html.unit(sizing.unit or "m3/m2/h"))
+    words[#words + 1] = string.format("For at most %s hours of the run over %s %%%s: <b>%s %s</b> of %s",
+      html.number(sizing.hours_allowed, 0), html.text(sizing.limit or "–"),
+      sizing.place_text and " " .. html.text(sizing.place_text) or "", html.number(sizing.capacity, 2),
+      html.unit(sizing.unit or "m3/m2/h"), html.text(sizing.machine_text or "machines"))
     words[#words + 1] = tonumber(sizing.units_per_ha) and html.number(sizing.units_per_ha, 1) .. " units per hectare" or nil
     words[#words + 1] = tonumber(sizing.kW_per_ha) and html.number(sizing.kW_per_ha, 1) .. " kW per hectare" or nil
   else
     words[1] = "No capacity that was tried keeps within the hours allowed"
   end
+  local cautions = sizing.cautions and "<details><summary>What the number leaves open</summary><pre>"
+    .. html.text(sizing.cautions) .. "</pre></details>\n" or ""
   return "<p>" .. table.concat(words, ", ") .. ".</p>\n" .. '<div class="pair">'
     .. (#lines > 0 and drawing(page, inner.lines, "sizing", lines, "<b>Hours over the limit against capacity.</b>") or "")
-    .. html.grid("results", heads, rows) .. "</div>\n"
+    .. html.grid("results", heads, rows) .. "</div>\n" .. cautions
 end

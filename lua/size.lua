@@ -201,7 +201,7 @@ function pinery.size(given)
   local answer = { limit = study.limit, hours_allowed = study.allowed[study.limit], place = given.place or "air",
     machine = study.machine, unit = study.kind.unit, step = study.step, most = study.last * study.step, needed = {}, curve = {},
     limits = by_limit(study.limits), house = study.house.name, weather = study.weather.name, allowed = study.allowed,
-    unit_size = study.rate, unit_W = study.kind.power(study.one), days = (given.options or {}).days or 365 }
+    machine_text = study.kind.name, place_text = study.place.text, cautions = inner.sizing_cautions, unit_size = study.rate, unit_W = study.kind.power(study.one), days = (given.options or {}).days or 365 }
   for limit in pairs(study.allowed) do
     local k
     k, message = search(study, limit)
@@ -216,12 +216,12 @@ function pinery.size(given)
   table.sort(answer.curve, function(a, b) return a.capacity < b.capacity end)
   local found = answer.needed[answer.limit] or {}
   answer.capacity, answer.units_per_ha, answer.kW_per_ha = found.capacity, found.units_per_ha, found.kW_per_ha
-  return inner.study("size", answer)
+  return inner.study("sizing", answer)
 end
 
 -- --- as text and as a figure ---
 
-local cautions = [[
+inner.sizing_cautions = [[
 What this leaves open, for a licensed engineer, the builder of the house and the insurer
   A capacity by calculation for well-mixed air: no design, no quotation, no warranty. Cold places
   are damper than the air that is counted here: look at place = "colder_2" as well.
@@ -251,7 +251,7 @@ local function verdict(out, answer, limit)
   end
 end
 
-function inner.text.size(answer)
+function inner.text.sizing(answer)
   local lines = {}
   local function out(...)
     lines[#lines + 1] = string.format(...)
@@ -280,9 +280,9 @@ function inner.text.size(answer)
   end
   out("\nEach row is a run; searched to %g %s. Hours over a limit are exposure, not a forecast of disease.\n", answer.step,
     answer.unit)
-  return table.concat(lines, "\n") .. cautions
+  return table.concat(lines, "\n") .. answer.cautions
 end
 
-function inner.figures.size(answer, path)
+function inner.figures.sizing(answer, path)
   return inner.sizing_figure(answer, path and pinery.path(path), machines[answer.machine].name, places[answer.place].text)
 end

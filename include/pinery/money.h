@@ -113,6 +113,9 @@ PINERY_API pinery_status pinery_money_bill(const pinery_ledger *ledger, const pi
 /* Joules, on the basis of the ledger's boiler, in one gas unit of the tariff. */
 PINERY_API double pinery_money_gas_unit(const pinery_tariff *tariff, double heating_value, bool gross);
 
+/* What that unit is called. */
+PINERY_API void pinery_money_gas_unit_name(const pinery_tariff *tariff, pinery_text name);
+
 /* `saving` is per m2 and year before maintenance. Simple payback in years: infinite when it never does. Net present
  * value: NaN without life or interest. Probability: the share of n savings with a net present value above 0. */
 PINERY_API double pinery_money_payback(const pinery_invest *invest, double saving);

@@ -3,7 +3,6 @@
 #include <string.h>
 
 #include "base/error.h"
-#include "base/field.h"
 #include "report/text.h"
 
 enum { label_width = 26, value_width = 10, at_a_time = 3 };
@@ -150,7 +149,7 @@ pinery_status pinery_report_money(FILE *out, const pinery_report_money_page *m, 
         return pinery_base_fail(error, PINERY_BAD_INPUT, "report: reference %d of %d cases", m->reference, m->n);
     }
     p->money = m->tariff->show_currency[0] != '\0' ? m->tariff->show_currency : m->tariff->currency;
-    pinery_base_choice_name(PINERY_GAS_UNITS, m->tariff->gas_unit, p->gas_unit);
+    pinery_money_gas_unit_name(m->tariff, p->gas_unit);
     const pinery_bill *was = &m->cases[m->reference].bill;
     fprintf(out, "Money and carbon, %s per m2 of floor%s, against %c\n", p->money, was->whole ? " and year" : "",
             letter(m->reference));

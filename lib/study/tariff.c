@@ -18,6 +18,12 @@ void pinery_invest_default(pinery_invest *invest) {
     pinery_fields_default(&pinery_invest_fields, invest);
 }
 
+void pinery_money_gas_unit_name(const pinery_tariff *tariff, pinery_text name) {
+    if (!pinery_base_choice_name(PINERY_GAS_UNITS, tariff->gas_unit, name)) {
+        name[0] = '\0';
+    }
+}
+
 /* A m3 holds the heating value the boiler states. An energy on the other basis than the boiler's is brought to it by
  * the ratio of gross to net value; a therm of gas is a gross one, as gas is billed in them. */
 double pinery_money_gas_unit(const pinery_tariff *tariff, double heating_value, bool gross) {
