@@ -229,7 +229,9 @@ void pinery_year_along(struct pinery_year_work *work, const struct pinery_year_f
     struct pinery_year_state *s = &work->state;
     const double still = 0.05; /* m/s, wandering of the air in a still house; see along.c */
     if (model->drives == 0 || !(model->house.pressure_span > 0.0)) {
-        s->along = s->end_to_end = s->deficit = 0.0;
+        s->along = s->along_time = 0.0;
+        s->ends_per_K = (struct pinery_house_ends){0};
+        pinery_year_along_differences(work);
         return;
     }
     if (s->along_time != s->out.time_s || work->exact) {
@@ -240,7 +242,12 @@ void pinery_year_along(struct pinery_year_work *work, const struct pinery_year_f
             pinery_house_along_ends(s->along, 1.0, 0.0, conductance, model->house.length, model->crop_height, mixing);
         s->along_time = s->out.time_s;
     }
-    double fall = 0.5 * (s->T[NODE_AIR_LOWER] + s->T[NODE_AIR_UPPER]) - s->T[model->roof_air];
+    pinery_year_along_differences(work);
+}
+
+void pinery_year_along_differences(struct pinery_year_work *work) {
+    struct pinery_year_state *s = &work->state;
+    double fall = 0.5 * (s->T[NODE_AIR_LOWER] + s->T[NODE_AIR_UPPER]) - s->T[work->model->roof_air];
     s->end_to_end = fall * s->ends_per_K.difference;
     s->deficit = fall * s->ends_per_K.deficit;
     s->d_deficit_crop = s->ends_per_K.d_deficit_crop;

@@ -38,6 +38,7 @@ void pinery_year_flow_water(struct pinery_year_work *work, const struct pinery_y
 void pinery_year_flow_air(struct pinery_year_work *work,
                           const struct pinery_year_net *net); /* between airs and outside */
 void pinery_year_along(struct pinery_year_work *work, const struct pinery_year_films *films); /* wind along the house */
+void pinery_year_along_differences(struct pinery_year_work *work); /* of temperature, from that flow as it is */
 void pinery_year_flow_equipment(struct pinery_year_work *work,
                                 const struct pinery_year_net *net);                           /* pipes, lamps, fans */
 void pinery_year_flow_acts(struct pinery_year_work *work, const struct pinery_year_net *net); /* positions */

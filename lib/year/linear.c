@@ -11,6 +11,7 @@
 #include "year/linear.h"
 
 #include <math.h>
+#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -22,8 +23,8 @@ static const double nearly_full = 0.8;
 
 struct pinery_year_linear {
     int n, all, width;
-    double *slopes; /* J, (all + 1) x width */
-    double *unseen; /* n x width: 1 where J has not had an entry so far */
+    double *slopes;   /* J, (all + 1) x width */
+    uint64_t *unseen; /* all x width: every bit where J has had no entry so far, none where it has */
     /* of the physical block, in the order of the pivots: */
     int *order;                /* unknown of each pivot */
     double *lu, *inverse, *at; /* n x n, n, n */
@@ -34,7 +35,7 @@ struct pinery_year_linear {
     int *lower, *upper;                           /* places in lu that go with row and column */
     double factor;
     /* entries of the totals' rows: those of total t stand at begin[t] .. begin[t + 1] */
-    int *begin, *total_column;
+    int *begin, *total_column, *total_from;
     double *total_entry;
     bool pivoted; /* the last factorization needed row pivoting */
     int *pivot;
@@ -46,14 +47,15 @@ struct pinery_year_linear *pinery_year_linear_create(int n, int all) {
         return NULL;
     size_t one = (size_t)n, square = one * one, most = (size_t)(all - n) * one + 1;
     *linear = (struct pinery_year_linear){.n = n, .all = all, .width = n + 1};
-    linear->slopes = calloc((size_t)(all + 1) * (one + 1) + 8 * square + 2 * one + most, sizeof(double));
-    linear->order = calloc(6 * square + 5 * one + 4 + (size_t)(all - n) + most, sizeof(int));
-    if (!linear->slopes || !linear->order) {
+    size_t places = (size_t)all * (one + 1);
+    linear->slopes = calloc(places + one + 1 + square + 2 * one + most, sizeof(double));
+    linear->order = calloc(6 * square + 5 * one + 4 + (size_t)(all - n) + 2 * most, sizeof(int));
+    linear->unseen = malloc(places * sizeof *linear->unseen);
+    if (!linear->slopes || !linear->order || !linear->unseen) {
         pinery_year_linear_free(linear);
         return NULL;
     }
-    linear->unseen = linear->slopes + (size_t)(all + 1) * (one + 1);
-    linear->lu = linear->unseen + one * (one + 1);
+    linear->lu = linear->slopes + places + one + 1;
     linear->inverse = linear->lu + square;
     linear->at = linear->inverse + one;
     linear->total_entry = linear->at + one;
@@ -68,8 +70,8 @@ struct pinery_year_linear *pinery_year_linear_create(int n, int all) {
     linear->upper = linear->lower + square;
     linear->begin = linear->upper + square;
     linear->total_column = linear->begin + (all - n) + 1;
-    for (size_t i = 0; i < one * (one + 1); i++)
-        linear->unseen[i] = 1.0;
+    linear->total_from = linear->total_column + most;
+    memset(linear->unseen, 0xff, places * sizeof *linear->unseen);
     return linear;
 }
 
@@ -77,6 +79,7 @@ void pinery_year_linear_free(struct pinery_year_linear *linear) {
     if (!linear)
         return;
     free(linear->slopes);
+    free(linear->unseen);
     free(linear->order);
     free(linear);
 }
@@ -108,7 +111,7 @@ static int cheapest(int n, const bool *full, const bool *done) {
 }
 
 static bool seen(const struct pinery_year_linear *linear, int i, int j) {
-    return i == j || linear->unseen[i * linear->width + j] == 0.0;
+    return i == j || linear->unseen[i * linear->width + j] == 0;
 }
 
 /* The order of the pivots and the filled pattern, in the places of J; and how many come before what is nearly full. */
@@ -171,39 +174,50 @@ static bool plan(struct pinery_year_linear *linear) {
 
 /* ---- what J holds ---- */
 
-/* Has J entries where it never had one? */
-PINERY_YEAR_WIDE static bool grown(struct pinery_year_linear *linear) {
-    long places = (long)linear->n * linear->width;
-    double outside = 0.0;
-    for (int i = 0; i < linear->n; i++)
+/* Has J entries where it never had one? A sum of bits, since sums of numbers would not be taken side by side. */
+PINERY_YEAR_WIDE static uint64_t outside(long places, const double *slopes, const uint64_t *unseen) {
+    uint64_t any = 0, bits;
+    for (long i = 0; i < places; i++) {
+        memcpy(&bits, slopes + i, sizeof bits);
+        any |= (bits << 1) & unseen[i]; /* without the sign */
+    }
+    return any;
+}
+
+static bool grown(struct pinery_year_linear *linear) {
+    long places = (long)linear->all * linear->width;
+    for (int i = 0; i < linear->all; i++)
         linear->slopes[i * linear->width + linear->n] = 0.0; /* nobody's column */
-    for (long i = 0; i < places; i++)
-        outside += fabs(linear->slopes[i]) * linear->unseen[i];
-    if (outside == 0.0)
+    if (!outside(places, linear->slopes, linear->unseen))
         return linear->entries == 0;
     for (long i = 0; i < places; i++)
         if (linear->slopes[i] != 0.0)
-            linear->unseen[i] = 0.0;
+            linear->unseen[i] = 0;
     return true;
 }
 
-static void keep_totals(struct pinery_year_linear *linear) {
+static void list_totals(struct pinery_year_linear *linear) {
     int k = 0, totals = linear->all - linear->n;
     for (int t = 0; t < totals; t++) {
-        const double *line = linear->slopes + (size_t)(linear->n + t) * (size_t)linear->width;
         linear->begin[t] = k;
-        for (int j = 0; j < linear->n; j++)
-            if (line[j] != 0.0) {
+        for (int j = 0, place = (linear->n + t) * linear->width; j < linear->n; j++, place++)
+            if (linear->unseen[place] == 0) {
                 linear->total_column[k] = j;
-                linear->total_entry[k++] = line[j];
+                linear->total_from[k++] = place;
             }
     }
     linear->begin[totals] = k;
 }
 
 bool pinery_year_linear_renewed(struct pinery_year_linear *linear) {
-    keep_totals(linear);
-    return !grown(linear) || plan(linear);
+    if (grown(linear)) {
+        list_totals(linear);
+        if (!plan(linear))
+            return false;
+    }
+    for (int k = 0; k < linear->begin[linear->all - linear->n]; k++)
+        linear->total_entry[k] = linear->slopes[linear->total_from[k]];
+    return true;
 }
 
 /* ---- elimination ---- */

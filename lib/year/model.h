@@ -172,6 +172,7 @@ bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const do
 
 /* Bring the stack up to date with the state; the light on top of the crop with it. */
 void pinery_year_stack_update(struct pinery_year_work *work);
+void pinery_year_stack_light(struct pinery_year_work *work); /* that light alone, with the stack as it is */
 
 /* Rates of all unknowns and, when net->slope is set, their slopes by the unknowns (rows as in the layout, columns 0 ..
  * n - 1 of width n + 1). False as above. */

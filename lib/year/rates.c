@@ -4,13 +4,14 @@
 
 #include "equip/fans.h"
 #include "year/flows.h"
+#include "year/wide.h"
 
 /* Slopes by T and by W at fixed T become slopes by E and by W:  d/dE = (dT/dE) d/dT,  d/dW = d/dW|T + (dT/dW) d/dT. */
-static void chain(const struct pinery_year_work *work, const struct pinery_year_net *net) {
+PINERY_YEAR_WIDE static void chain(const struct pinery_year_work *work, const struct pinery_year_net *net) {
     const struct pinery_year_layout *at = net->at;
     const struct pinery_year_state *s = &work->state;
     double scale[PINERY_YEAR_N_NODES * 2 + PINERY_YEAR_N_ACTS + 1];
-    int wet = 0, heat[PINERY_YEAR_N_NODES], water[PINERY_YEAR_N_NODES];
+    int width = at->width, wet = 0, heat[PINERY_YEAR_N_NODES], water[PINERY_YEAR_N_NODES];
     double by_water[PINERY_YEAR_N_NODES];
     for (int j = 0; j < at->width; j++)
         scale[j] = 1.0;
@@ -27,7 +28,8 @@ static void chain(const struct pinery_year_work *work, const struct pinery_year_
         double *line = net->slope + (size_t)row * (size_t)at->width;
         for (int k = 0; k < wet; k++)
             line[water[k]] += by_water[k] * line[heat[k]];
-        for (int j = 0; j < at->width; j++)
+        PINERY_YEAR_EACH
+        for (int j = 0; j < width; j++)
             line[j] *= scale[j];
     }
 }
@@ -51,7 +53,13 @@ static bool prepare(struct pinery_year_work *work, double time_s, const double *
 bool pinery_year_observe(struct pinery_year_work *work, double time_s, const double *y,
                          const struct pinery_year_net *net) {
     struct pinery_year_films films;
-    return prepare(work, time_s, y, net, &films);
+    if (work->exact || !work->stack.valid || isnan(work->state.along_time))
+        return prepare(work, time_s, y, net, &films);
+    if (!pinery_year_state_of(work, time_s, y))
+        return false;
+    pinery_year_stack_light(work);
+    pinery_year_along_differences(work);
+    return true;
 }
 
 bool pinery_year_rates(struct pinery_year_work *work, double time_s, const double *y,

@@ -46,6 +46,9 @@ typedef realtype real;
 typedef sunindextype count;
 #endif
 
+/* Steps after which slopes and factors are renewed: both are cheap beside the rounds of Newton they save. */
+enum { renew = 5 };
+
 struct pinery_year_solver {
     struct pinery_year_work *work;
     struct pinery_year_net net; /* rate and slope point into the vector and matrix at hand */
@@ -192,23 +195,39 @@ static SUNLinearSolver linear_create(struct pinery_year_solver *solver) {
 
 /* ---- making and running ---- */
 
+/* Tolerances that may pass in a place for one in the air of the crop: what the air feels little of, or what follows it
+ * at once, may be known less well. The books close whatever they are. */
+static double looseness(int node) {
+    if (node < NODE_AIR_ABOVE)
+        return 1.0;
+    if (node < NODE_CANOPY_LOWER) /* airs over a cloth, and cloths */
+        return 3.0;
+    if (node < NODE_PIPE_LOWER) /* leaves */
+        return 1.5;
+    if (node < NODE_LAMP) /* pipes */
+        return 1.0;
+    if (node < NODE_COVER) /* bodies of lamps, 50 K and more over the air */
+        return 10.0;
+    return node < NODE_SOIL ? 3.0 : 1.0; /* cover and walls; soil */
+}
+
 /* What counts as one tolerance in every unknown. */
 static void set_weights(struct pinery_year_solver *solver) {
     const struct pinery_year_model *model = solver->work->model;
     const struct pinery_year_layout *at = &model->at;
-    double tolerance = solver->tolerance;
     for (int i = 0; i < at->all; i++)
         solver->weight[i] = PINERY_YEAR_NO_WEIGHT;
     for (int node = 0; node < PINERY_YEAR_N_NODES; node++) {
         const struct pinery_year_store *store = &model->store[node];
+        double tolerance = looseness(node) * solver->tolerance;
         if (at->heat[node] != at->sink)
             solver->weight[at->heat[node]] = 1.0 / (tolerance * (store->capacity + 30.0));
-        if (at->water[node] != at->sink) /* 0.01 K goes with 5e-6 kg/kg, or with 0.2 g/m2 of a film */
-            solver->weight[at->water[node]] = 1.0 / (tolerance * (store->air > 0.0 ? 5e-4 * store->air : 0.02));
+        if (at->water[node] != at->sink) /* 0.01 K goes with 1.5e-5 kg/kg, or with 0.2 g/m2 of a film */
+            solver->weight[at->water[node]] = 1.0 / (tolerance * (store->air > 0.0 ? 1.5e-3 * store->air : 0.02));
     }
     /* 0.03 K goes with 3e-3 of a position, or with 0.3 K of pipe temperature asked; a position that is let off the
      * leash further runs past its end */
-    double leash = tolerance < 0.03 ? tolerance : 0.03;
+    double leash = solver->tolerance < 0.03 ? solver->tolerance : 0.03;
     for (int act = 0; act < PINERY_YEAR_N_ACTS; act++)
         if (at->act[act] != at->sink)
             solver->weight[at->act[act]] = 1.0 / (leash * (act == ACT_HEATING ? 10.0 : 0.1));
@@ -248,13 +267,8 @@ struct pinery_year_solver *pinery_year_solver_create(struct pinery_year_work *wo
     if (CVodeInit(solver->cvode, rates, 0.0, solver->y) || CVodeSetUserData(solver->cvode, solver) ||
         CVodeWFtolerances(solver->cvode, weights) ||
         CVodeSetLinearSolver(solver->cvode, solver->linear, solver->matrix) ||
-        (!plain && (CVodeSetJacFn(solver->cvode, slopes) || CVodeSetJacEvalFrequency(solver->cvode, 20))) ||
-        CVodeSetMaxNonlinIters(solver->cvode, getenv("NLI") ? atoi(getenv("NLI")) : 3) ||
-        CVodeSetNonlinConvCoef(solver->cvode, getenv("NLC") ? atof(getenv("NLC")) : 0.1) ||
-        CVodeSetDeltaGammaMaxLSetup(solver->cvode, getenv("DG") ? atof(getenv("DG")) : 0.3) ||
-        CVodeSetLSetupFrequency(solver->cvode, getenv("LSF") ? atoi(getenv("LSF")) : 20) ||
-        CVodeSetJacEvalFrequency(solver->cvode, getenv("JEF") ? atoi(getenv("JEF")) : 20) ||
-        CVodeSetMaxNumSteps(solver->cvode, 20000))
+        (!plain && (CVodeSetJacFn(solver->cvode, slopes) || CVodeSetJacEvalFrequency(solver->cvode, renew))) ||
+        CVodeSetLSetupFrequency(solver->cvode, renew) || CVodeSetMaxNumSteps(solver->cvode, 20000))
         goto out;
     return solver;
 out:

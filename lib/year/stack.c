@@ -206,12 +206,17 @@ static void longwave(struct pinery_year_work *work) {
 
 /* ---- keeping ---- */
 
+void pinery_year_stack_light(struct pinery_year_work *work) {
+    const struct pinery_year_outside *out = &work->state.out;
+    work->state.light_crop = out->beam * work->stack.beam_par + out->diffuse * work->stack.diffuse_par;
+}
+
 void pinery_year_stack_update(struct pinery_year_work *work) {
     const struct pinery_year_model *model = work->model;
     struct pinery_year_state *s = &work->state;
     struct pinery_year_stack *stack = &work->stack;
     if (stack->valid && stack->time_s == s->out.time_s && !work->exact) {
-        s->light_crop = s->out.beam * stack->beam_par + s->out.diffuse * stack->diffuse_par;
+        pinery_year_stack_light(work);
         return;
     }
     stack->time_s = s->out.time_s;
@@ -233,5 +238,5 @@ void pinery_year_stack_update(struct pinery_year_work *work) {
             stack->key[i] = key[i];
         stack->valid = true;
     }
-    s->light_crop = s->out.beam * stack->beam_par + s->out.diffuse * stack->diffuse_par;
+    pinery_year_stack_light(work);
 }
