@@ -2,13 +2,20 @@
 -- that keeps them to so many a year, by a bracketing search over whole runs.
 local pinery, inner = ...
 
--- What can be sized: the part of the house, its capacity per m2 of floor from a unit that serves `area` m2, the electric
--- power of a unit in W, and the result that says what they use.
+-- What can be sized: the part of the house, its capacity per m2 of floor from a unit that serves `area` m2, the result that
+-- says what they use, and the electric power of a unit in W, or the full-load hours that tell it.
+local function by_air(name, part)
+  return { name = name, size = "flow", factor = 3600, unit = "m3/m2/h", of_unit = "m3/h",
+    power = function(unit) return unit.power end, used = "electricity_" .. part .. "_kWh_per_m2" }
+end
+
 local machines = {
-  through_fans = {
-    name = "through-cloth fans", size = "flow", factor = 3600, unit = "m3/m2/h", of_unit = "m3/h",
-    power = function(unit) return unit.power end, used = "electricity_fan_through_kWh_per_m2",
-  },
+  through_fans = by_air("through-cloth fans", "fan_through"),
+  duct = by_air("ducts with outside air", "duct"),
+  recovery = by_air("units that recover heat", "recovery"),
+  desiccant = by_air("units with brine", "desiccant"),
+  dehumidifier = { name = "dehumidifiers", size = "cooling", factor = 1, unit = "W/m2", of_unit = "W of cooling",
+    used = "electricity_dehumidifier_kWh_per_m2", full = "dehumidifier_hours" },
 }
 
 local places = {
@@ -69,8 +76,9 @@ end
 local function read_machine(given, study)
   study.machine = given.machine or "through_fans"
   study.kind = choice("machine", study.machine, machines)
-  study.one = study.house[study.machine]
-  study.rate = study.one[study.kind.size] * study.kind.factor
+  local has, one = pcall(function() return study.house[study.machine] end)
+  study.one = has and one
+  study.rate = has and one[study.kind.size] * study.kind.factor or 0
   if not (study.rate > 0) then
     inner.fail("size: the house has no %s, expected one unit of them: its flow and power", study.machine)
   end
@@ -100,7 +108,14 @@ local function point(study, k, run)
     hours[limit] = run[string.format("hours_%s_over_%d", study.place.key, limit)]
     longest[limit] = run[string.format("longest_%s_over_%d_h", study.place.key, limit)]
   end
-  return { capacity = capacity, units_per_ha = units, kW_per_ha = units * study.kind.power(study.one) / 1000, hours = hours,
+  local kW
+  if study.kind.power then
+    kW = units * study.kind.power(study.one) / 1000
+  else -- what they take for each hour at full duty
+    local full = run[study.kind.full]
+    kW = k == 0 and 0 or full and full > 0 and 10000 * run[study.kind.used] / full or nil
+  end
+  return { capacity = capacity, units_per_ha = units, kW_per_ha = kW, hours = hours,
     longest_h = longest, kWh = run[study.kind.used], gas = run.gas_m3_per_m2, electricity = run.electricity_kWh_per_m2 }
 end
 
@@ -201,7 +216,7 @@ function pinery.size(given)
   local answer = { limit = study.limit, hours_allowed = study.allowed[study.limit], place = given.place or "air",
     machine = study.machine, unit = study.kind.unit, step = study.step, most = study.last * study.step, needed = {}, curve = {},
     limits = by_limit(study.limits), house = study.house.name, weather = study.weather.name, allowed = study.allowed,
-    machine_text = study.kind.name, place_text = study.place.text, cautions = inner.sizing_cautions, unit_size = study.rate, unit_W = study.kind.power(study.one), days = (given.options or {}).days or 365 }
+    machine_text = study.kind.name, place_text = study.place.text, cautions = inner.sizing_cautions, unit_size = study.rate, days = (given.options or {}).days or 365 }
   for limit in pairs(study.allowed) do
     local k
     k, message = search(study, limit)
@@ -225,7 +240,7 @@ inner.sizing_cautions = [[
 What this leaves open, for a licensed engineer, the builder of the house and the insurer
   A capacity by calculation for well-mixed air: no design, no quotation, no warranty. Cold places
   are damper than the air that is counted here: look at place = "colder_2" as well.
-  Make-up: as much air must rise as the fans bring down. Leave ways for it through and round the
+  Make-up: as much air must leave as fans or ducts bring. Leave ways for it through and round the
   cloth, and the vents over the cloth ajar, or the air there turns as damp as that below. On a mild
   damp night outside air dries little at any size.
   Cloth: openings in it, fire class, distance to ignition. Structure: what hangs on the frame.
@@ -244,9 +259,9 @@ local function verdict(out, answer, limit)
   elseif found.capacity == 0 then
     out("  none are needed; there are %.0f h without", found.hours[limit])
   else
-    out("  %g %s: %d units of %g %s for a hectare (%.1f by calculation, one to %.0f m2), %.2f kW/ha; %.0f h remain,", found.capacity,
+    out("  %g %s: %d units of %g %s for a hectare (%.1f by calculation, one to %.0f m2), %s kW/ha; %.0f h remain,", found.capacity,
       answer.unit, math.ceil(found.units_per_ha - 1e-9), answer.unit_size, machines[answer.machine].of_unit, found.units_per_ha,
-      10000 / found.units_per_ha, found.kW_per_ha, found.hours[limit])
+      10000 / found.units_per_ha, inner.number(found.kW_per_ha, 1, 2), found.hours[limit])
     out("  the longest run of them %.1f h", found.longest_h[limit])
   end
 end

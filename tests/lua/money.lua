@@ -100,6 +100,24 @@ local worth = drawn.cases.shut.npv_per_m2 -- with nothing to buy, what it may co
 assert(drawn.break_even.shut.investment == (worth > 0 and worth or nil))
 assert(answer.units.gas_price == "EUR/m3" and answer.gas_unit == "m3" and answer.items[1].key == "gas" and #answer.items == 12)
 
+-- Draws from a study of how sure, with the price of gas drawn as well: the savings are those of its draws.
+local function sure(also)
+  return assert(pinery.how_sure { weather = { typical = "Denver" }, house = house, options = { first_day = 30, days = 0.5, spin_up = 0 },
+    reference = { "open", open }, other = { "shut", open:with { screens = { { use = true } } } }, runs = 4,
+    inputs = { { "gas price", uniform = { 0.1, 0.9 } } }, also = also })
+end
+local study = sure(function(result, input) return { cost = input["gas price"] * result.gas_m3_per_m2 } end)
+local pays = 0
+for _, draw in ipairs(study.draws) do
+  close(draw.difference.cost, draw.inputs["gas price"] * draw.difference.gas_m3_per_m2, 1e-9)
+  pays = pays + (-draw.difference.cost > 0.01 and 1 or 0)
+end
+local chance = pinery.money { both, tariff = tariff, draws = { shut = study }, -- 0.01 a year for one year costs 0.01
+  invest = { life = 1, interest = 0, maintenance = 0.01 } }.cases.shut.probability
+assert(pays > 0 and chance == pays / 4, chance)
+fails("money: draws: shut: the draws have no cost", pinery.money,
+  { both, tariff = tariff, draws = { shut = sure(function() return {} end) } })
+
 -- Wrong arguments.
 fails("money.lua:%d+: money: shut: tariff: currency is missing", function()
   pinery.money { b, tariff = { gas_price = 1, power_price = 1 } }
