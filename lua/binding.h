@@ -17,6 +17,9 @@ const char *pinery_lua_where(lua_State *L);
 /* Push the path of a file named in a script: a relative one counts from the folder of the script that is running. */
 const char *pinery_lua_path(lua_State *L, const char *path);
 
+/* Push the path from the root of a path that may count from the present folder. */
+const char *pinery_lua_whole_path(lua_State *L, const char *path);
+
 /* Raise `text`, after `where` and a colon when where is not empty. */
 int pinery_lua_raise(lua_State *L, const char *where, const char *text);
 

@@ -214,8 +214,19 @@ local function writer(out)
   local known, kept, busy, variable, n, entries = standard(), {}, {}, {}, 0, 0
   local write
 
+  -- A log is read again from its file, and its columns are taken from it.
+  local function write_log(made, name)
+    local text = made.column and string.format("%s[%q]", write(made.log, name), made.column)
+      or string.format("pinery.log_again(%q, %s)", made.file, number_text(made.sum))
+    n = n + 1
+    out[#out + 1] = string.format("kept[%d] = %s", n, text)
+    return string.format("kept[%d]", n)
+  end
+
   local function write_table(value, name)
-    if getmetatable(value) then
+    if pinery.logs[value] then
+      return write_log(pinery.logs[value], name)
+    elseif getmetatable(value) then
       say("%s is a table with a metatable", name)
     end
     local lines = {}

@@ -91,6 +91,7 @@ function pinery.log(file)
     fail("log: %s", message)
   end
   local log, number, first, separator = setmetatable({ file = file, names = {}, time = {} }, Log), 0, nil, nil
+  local sum = 0 -- of all values, each weighed by its place
   for line in handle:lines() do
     number = number + 1
     line = line:gsub("\r$", "")
@@ -130,6 +131,7 @@ function pinery.log(file)
           fail("log: %s, line %d: %s = \"%s\" is not a number", path, number, name, cell)
         end
         log[name][row] = value or 0 / 0
+        sum = sum + (value or 0.5) * (row + i / 1000)
       end
     end
   end
@@ -143,6 +145,22 @@ function pinery.log(file)
   end
   table.sort(steps)
   log.step = steps[(#steps + 1) // 2]
+  pinery.logs[log] = { file = pinery.whole_path(path), sum = sum + log.time[#log.time] }
+  for _, name in ipairs(log.names) do
+    pinery.logs[log[name]] = { log = log, column = name }
+  end
+  return log
+end
+
+-- By log and by column of one: where it came from.
+pinery.logs = setmetatable({}, { __mode = "k" })
+
+-- The log that was read before, in another run of another script; other numbers in the file are an error.
+function pinery.log_again(file, sum)
+  local log = pinery.log(file)
+  if pinery.logs[log].sum ~= sum then
+    fail("log: %s holds other numbers than when this input was written", file)
+  end
   return log
 end
 
@@ -203,6 +221,7 @@ function pinery.replay(options)
   return function(seen, orders)
     local row = log:row(seen.time_s)
     if row then
+      orders:because("as logged")
       for i = 1, #actions do
         actions[i](orders, row)
       end

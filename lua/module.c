@@ -32,6 +32,11 @@ static int path(lua_State *L) {
     return 1;
 }
 
+static int whole_path(lua_State *L) {
+    pinery_lua_whole_path(L, luaL_checkstring(L, 1));
+    return 1;
+}
+
 /* pinery.where(): the line of the script that is running, for the errors of the strategy library. */
 static int where(lua_State *L) {
     pinery_lua_where(L);
@@ -101,6 +106,7 @@ PINERY_API int luaopen_pinery(lua_State *L) {
                                          {"presets", pinery_lua_presets},
                                          {"preset", pinery_lua_preset},
                                          {"path", path},
+                                         {"whole_path", whole_path},
                                          {"where", where},
                                          {"library", library},
                                          {"normals", normals},

@@ -1,7 +1,6 @@
 /* Weather as a handle of a script. */
 #include <math.h>
 #include <string.h>
-#include <unistd.h>
 
 #include "binding.h"
 
@@ -50,12 +49,7 @@ static unsigned seed_field(lua_State *L, const char *where) {
 
 /* Set the whole of a path in the table on top of the stack. */
 static void set_path(lua_State *L, const char *key, const char *path) {
-    char folder[4096];
-    if (path[0] != '/' && getcwd(folder, sizeof folder)) {
-        lua_pushfstring(L, "%s/%s", folder, path);
-    } else {
-        lua_pushstring(L, path);
-    }
+    pinery_lua_whole_path(L, path);
     lua_setfield(L, -2, key);
 }
 

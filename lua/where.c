@@ -37,6 +37,14 @@ const char *pinery_lua_path(lua_State *L, const char *path) {
     return lua_pushstring(L, path);
 }
 
+const char *pinery_lua_whole_path(lua_State *L, const char *path) {
+    char folder[4096];
+    if (path[0] != '/' && getcwd(folder, sizeof folder)) {
+        return lua_pushfstring(L, "%s/%s", folder, path);
+    }
+    return lua_pushstring(L, path);
+}
+
 int pinery_lua_raise(lua_State *L, const char *where, const char *text) {
     lua_pushfstring(L, "%s%s%s", where, where[0] != '\0' ? ": " : "", text);
     return lua_error(L);

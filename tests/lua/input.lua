@@ -114,6 +114,25 @@ assert(one:save_input(path "one again.lua"))
 local said = run_elsewhere "one again.lua"
 assert(said == bits { one }, said:sub(1, 300))
 
+-- A run that replays a log reads it again; other numbers in it are noticed.
+local logged = { "time;screen %;rail degC;lee %" }
+for hour = 0, 71 do
+  logged[#logged + 1] = string.format("2021-01-%02d %02d:00;%d;%s;%g", 1 + hour // 24, hour % 24, hour % 5 * 20,
+    hour % 3 == 0 and "" or (("%.1f"):format(30 + hour % 11):gsub("%.", ",")), hour % 7)
+end
+write("log.csv", table.concat(logged, "\n") .. "\n")
+local replayed = assert(pinery.run {
+  weather = pinery.weather { file = path "station.csv" }, house = house, options = { first_day = 2, days = 1, spin_up = 0.5, keep_hours = true },
+  strategy = usual:with { control = pinery.replay { log = pinery.log(path "log.csv"), share = 0.01, cloth = { "screen %" },
+    pipe_lower = "rail degC", vent_lee = "lee %" } },
+})
+assert(replayed:save_input(path "replay.lua"))
+said = run_elsewhere "replay.lua"
+assert(said == bits { replayed }, said:sub(1, 300))
+write("log.csv", (table.concat(logged, "\n"):gsub(";40;", ";60;", 1)) .. "\n")
+said = run_elsewhere "replay.lua"
+assert(said:find "log%.csv holds other numbers than when this input was written", said)
+
 -- Other weather behind the same name is noticed.
 write("station.csv", (table.concat(rows, "\n"):gsub(",85,", ",86,", 1)) .. "\n")
 said = run_elsewhere "one again.lua"
