@@ -28,6 +28,7 @@ struct batch {
     bool over; /* no more runs come */
     int runs, made, finished, slots, threads;
     double shown; /* when progress was last shown */
+    double since; /* time from here on goes into runs, which no limit on the script counts */
     pthread_t thread[MOST_THREADS];
     struct slot slot[];
 };
@@ -177,13 +178,22 @@ static const char *failure(lua_State *L, const struct pinery_lua_case *one) {
     return one->status == PINERY_OK ? NULL : lua_pushfstring(L, "%s: %s", one->label, one->error.text);
 }
 
+static void leave_out(lua_State *L, struct batch *batch) {
+    double now = pinery_lua_clock();
+    pinery_lua_guard_pause(L, now - batch->since);
+    batch->since = now;
+}
+
 /* Make the next run and put it into a free slot. */
 static void next(lua_State *L, struct batch *batch, struct slot *slot) {
+    leave_out(L, batch);
     slot->number = ++batch->made;
     lua_pushcfunction(L, make);
     lua_pushvalue(L, MAKE);
     lua_pushinteger(L, slot->number);
-    if (lua_pcall(L, 2, 1, 0) != LUA_OK) {
+    int status = lua_pcall(L, 2, 1, 0);
+    batch->since = pinery_lua_clock();
+    if (status != LUA_OK) {
         finish(L, batch, slot, luaL_tolstring(L, -1, NULL));
         return;
     }
@@ -301,14 +311,14 @@ int pinery_lua_batch(lua_State *L) {
     pthread_mutex_init(&batch->lock, NULL);
     pthread_cond_init(&batch->work, NULL);
     pthread_cond_init(&batch->done, NULL);
-    double begun = pinery_lua_clock();
+    batch->since = pinery_lua_clock();
     start(batch, threads < runs ? threads : runs);
     int status = lua_pcall(L, 5, 0, 0);
     if (status != LUA_OK) {
         atomic_store(&batch->cancel, true);
     }
     join(batch);
-    pinery_lua_guard_pause(L, pinery_lua_clock() - begun);
+    leave_out(L, batch);
     if (status != LUA_OK) {
         return lua_error(L);
     }

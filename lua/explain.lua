@@ -275,11 +275,15 @@ local function one_result(out, answer)
   end
   line("  all", answer.difference[row.name])
   out("  (alone: put on the reference by itself; last: put onto all the others)")
-  for _, pair in ipairs(answer.interaction) do
-    line(string.format("  both \"%s\" and \"%s\"", pair.a, pair.b), pair.results[row.name])
+  local k = 0
+  for i = 1, #answer.parts do
+    for j = i + 1, #answer.parts do
+      k = k + 1
+      line(string.format("  %s with %s", string.char(96 + i), string.char(96 + j)), answer.interaction[k].results[row.name])
+    end
   end
-  if #answer.interaction > 0 then
-    out("  (both: what two add together beyond what each adds alone, averaged over what else is there)")
+  if k > 0 then
+    out("  (with: what two add together beyond what each adds alone, averaged over what else is there)")
   end
 end
 

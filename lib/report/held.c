@@ -76,7 +76,7 @@ static void outcomes(FILE *out, const pinery_report_entry *run, const pinery_rep
         const char *label = row_of(outcome[i].result)->label;
         int length = (int)strlen(label) + 2;
         if (column + length > 80) {
-            fputs(",\n           ", out);
+            fputs(";\n           ", out);
             column = 0;
         }
         fprintf(out, "%s%s", column > 0 ? "; " : " ", label);
