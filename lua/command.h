@@ -36,6 +36,12 @@ bool pinery_command_call(lua_State *L, int object, const char *method, const cha
  * said, and the exit status is in *failed. */
 bool pinery_command_lines(lua_State *L, const char *file, double limit_s, int *failed);
 
+/* What a scenario returned stands from slot 2 to `last`: which of it a page is made of, the first comparison or else
+ * the first study, 0 for none; and that page, with all tables among the rest in it, as `file`. False: said. */
+bool pinery_command_is_study(lua_State *L, int at);
+int pinery_command_page_of(lua_State *L, int last);
+bool pinery_command_page(lua_State *L, int at, int last, const char *file);
+
 int pinery_command_run(int argc, char **argv);
 int pinery_command_check(int argc, char **argv);
 int pinery_command_night(int argc, char **argv);

@@ -10,7 +10,7 @@ struct wishes {
     const char *file, *json, *csv, *figure, *summary, *netcdf, *input, *page, *figures;
     double from, days, limit;
     bool first, months, balance, causes, quiet;
-    int last, first_comparison; /* slots of the last value the scenario returned, and of what a page is made of */
+    int last, page_of; /* slots of the last value the scenario returned, and of what a page is made of */
     int status;
 };
 
@@ -147,28 +147,6 @@ static bool draw(lua_State *L, int at, int n, const struct wishes *wish) {
     return true;
 }
 
-/* comparison:page with all else that the scenario returned, which begins at slot 2. */
-static bool save_page(lua_State *L, int at, const struct wishes *wish) {
-    int last = lua_gettop(L), given = 0;
-    lua_getfield(L, at, "page");
-    lua_pushvalue(L, at);
-    lua_newtable(L);
-    for (int i = 2; i <= wish->last; i++) {
-        if (i != at && lua_istable(L, i)) {
-            lua_pushvalue(L, i);
-            lua_rawseti(L, -2, ++given);
-        }
-    }
-    lua_pushstring(L, wish->page);
-    lua_setfield(L, -2, "file");
-    if (lua_pcall(L, 2, 2, 0) != LUA_OK || lua_isnil(L, -2)) {
-        pinery_command_say(PINERY_COMMAND_FAILED, luaL_tolstring(L, -1, NULL));
-        return false;
-    }
-    lua_settop(L, last);
-    return true;
-}
-
 static bool print_report(lua_State *L, int at, const char *kind, const struct wishes *wish) {
     if (wish->quiet) {
         return true;
@@ -220,7 +198,9 @@ static bool report_one(lua_State *L, int at, int n, const struct wishes *wish) {
 
 /* `at` is a study: its text, and all its numbers as JSON. */
 static bool report_study(lua_State *L, int at, const struct wishes *wish) {
-    return print_report(L, at, NULL, wish) && (!wish->json || pinery_command_call(L, at, "save_json", wish->json)) &&
+    return print_report(L, at, NULL, wish) &&
+           (!wish->page || at != wish->page_of || pinery_command_page(L, at, wish->last, wish->page)) &&
+           (!wish->json || pinery_command_call(L, at, "save_json", wish->json)) &&
            (!wish->figure || pinery_command_call(L, at, "figure", wish->figure));
 }
 
@@ -234,8 +214,8 @@ static bool report_runs(lua_State *L, int at, bool compared, const struct wishes
     if (!compared) {
         return report_one(L, at, 1, wish);
     }
-    if (at == wish->first_comparison) {
-        if ((wish->page && !save_page(L, at, wish)) ||
+    if (at == wish->page_of) {
+        if ((wish->page && !pinery_command_page(L, at, wish->last, wish->page)) ||
             (wish->figures && !pinery_command_call(L, at, "save_figures", wish->figures))) {
             return false;
         }
@@ -262,15 +242,6 @@ static bool is_words(lua_State *L, int at) {
     return words;
 }
 
-static bool is_study(lua_State *L, int at) {
-    bool study = lua_istable(L, at) && luaL_getmetafield(L, at, "__name") != LUA_TNIL;
-    if (study) {
-        study = lua_type(L, -1) == LUA_TSTRING && strcmp(lua_tostring(L, -1), "pinery.study") == 0;
-        lua_pop(L, 1);
-    }
-    return study;
-}
-
 /* What the scenario returned as value `number` of it; the JSON of the second goes to FILE-2.json, and so on. */
 static bool report(lua_State *L, int at, int number, const struct wishes *wishes) {
     struct wishes wish = *wishes;
@@ -282,7 +253,7 @@ static bool report(lua_State *L, int at, int number, const struct wishes *wishes
     if (number > 1 && !wish.quiet) {
         putchar('\n');
     }
-    if (is_study(L, at)) {
+    if (pinery_command_is_study(L, at)) {
         return report_study(L, at, &wish);
     }
     bool compared = luaL_testudata(L, at, PINERY_LUA_COMPARISON);
@@ -323,11 +294,12 @@ static int body(lua_State *L) {
                    ? fail(wish, "the scenario returns nothing to report; end it with return pinery.compare { ... }")
                    : 0;
     }
-    for (int at = last; at > 1; at--) {
-        wish->first_comparison = luaL_testudata(L, at, PINERY_LUA_COMPARISON) ? at : wish->first_comparison;
-    }
-    if ((wish->page || wish->figures) && wish->first_comparison == 0 && !lua_isnil(L, 2)) {
-        return fail(wish, "a page is made of pinery.compare { ... }, of one run or several; the scenario returns none");
+    wish->page_of = pinery_command_page_of(L, last);
+    if (!lua_isnil(L, 2) && ((wish->page && wish->page_of == 0) ||
+                             (wish->figures && (wish->page_of == 0 || pinery_command_is_study(L, wish->page_of))))) {
+        return fail(wish,
+                    "a page or its figures are made of pinery.compare { ... }, or a page of a study; the scenario "
+                    "returns none");
     }
     for (int at = 2; at <= last; at++) {
         /* nil and a message, as pinery.run { ... } and others give when they fail */

@@ -30,6 +30,9 @@ function pinery.money(given)
   end
   local answer, page = reckon(given)
   pages[answer] = page
+  if type(given[1]) == "userdata" and getmetatable(given[1]).__name == "pinery.comparison" then
+    inner.made_of[answer] = given[1]
+  end
   return inner.study("money", answer)
 end
 

@@ -3,16 +3,16 @@ local pinery, inner = ...
 local html, sheet = inner.html, inner.sheet
 
 -- A study stands in the section for its kind.
-local sections = { why = "Why", sure = "How sure", money = "Money and carbon", sizing = "How large" }
+sheet.sections = { why = "Why", sure = "How sure", money = "Money and carbon", sizing = "How large" }
 
 -- The section a study belongs in, by what it holds.
-local function section_of(study)
+function sheet.section_of(study)
   return study.parts and "why" or study.curve and "sizing" or study.cases and study.currency and "money"
     or study.results and study.inputs and "sure" or nil
 end
 
 -- What is given, studies in their places.
-local function read(given)
+function sheet.read(given)
   inner.check_keys("page", given, "file title notes why sure money sizing figures", true)
   local fields = {}
   for key, value in pairs(given) do
@@ -25,7 +25,7 @@ local function read(given)
     if type(item) ~= "table" then
       inner.fail("page: value %d is a %s, expected a study", i, type(item))
     elseif meta and meta.__name == "pinery.study" then
-      local key = section_of(item)
+      local key = sheet.section_of(item)
       if key then
         fields[key] = fields[key] or item
       end
@@ -122,7 +122,7 @@ local function body(page)
   section("The numbers", sheet.table(page))
   for _, key in ipairs { "why", "sure", "money", "sizing" } do
     if page[key] and sheet[key] then
-      section(sections[key], sheet[key](page))
+      section(sheet.sections[key], sheet[key](page))
     end
   end
   section("When", '<div class="pair">', figure(page, "months", 1, "<b>Gas and electricity by month.</b>"),
@@ -159,15 +159,15 @@ local function tame(text)
   return (text:gsub("</([sS])", "<\\/%1"))
 end
 
-function sheet.html(page)
-  drawings = 0
+-- The whole file around a body; `live` with the charts that move.
+function sheet.frame(title, content, live)
   return table.concat {
     '<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">\n',
-    '<meta name="viewport" content="width=device-width, initial-scale=1">\n',
-    "<title>", html.text(page.title), "</title>\n<style>", inner.asset "dygraph.min.css", "\n", inner.asset "sheet.css",
-    "</style></head>\n<body>\n", body(page), "<script>", tame(inner.asset "dygraph.min.js"):gsub("//# sourceMapp[^\n]*", ""),
-    "</script>\n<script>", tame(inner.asset "sheet.js"), "</script>\n<!-- The licence of dygraphs, which is part of this "
-      .. "file:\n\n", (inner.asset "copyright":gsub("%-%-+", "-")), "\n-->\n</body></html>\n",
+    '<meta name="viewport" content="width=device-width, initial-scale=1">\n', "<title>", html.text(title), "</title>\n<style>",
+    live and inner.asset "dygraph.min.css" .. "\n" or "", inner.asset "sheet.css", "</style></head>\n<body>\n", content,
+    live and "<script>" .. tame(inner.asset "dygraph.min.js"):gsub("//# sourceMapp[^\n]*", "") .. "</script>\n<script>"
+      .. tame(inner.asset "sheet.js") .. "</script>\n<!-- The licence of dygraphs, which is part of this file:\n\n"
+      .. inner.asset "copyright":gsub("%-%-+", "-") .. "\n-->\n" or "", "</body></html>\n",
   }
 end
 
@@ -209,10 +209,24 @@ local function save(path, text)
   return nil, message
 end
 
+-- The page into its file, and the figures of its studies into their folder.
+function sheet.save(page, fields, text)
+  for _, given in ipairs(fields.figures and page.given or {}) do
+    for _, kind in ipairs { "svg", "png", "pdf" } do
+      given.numbers.file = pinery.path(fields.figures) .. "/" .. given.name .. "." .. kind
+      local ok, message = given.draw(given.numbers)
+      if not ok then
+        return nil, message
+      end
+    end
+  end
+  return save(pinery.path(fields.file), text)
+end
+
 -- comparison:page { file =, title =, notes =, why =, sure =, money =, sizing =, figures = folder }: true, or nil and a
 -- message. Runs the comparison when that has not been done, keeping the hours.
 function inner.comparison.page(comparison, fields)
-  fields = read(fields)
+  fields = sheet.read(fields)
   comparison:keep_hours()
   local ok, message = comparison:run()
   if not ok then
@@ -225,23 +239,18 @@ function inner.comparison.page(comparison, fields)
     end
   end
   local text
-  ok, text = pcall(sheet.html, page)
+  drawings = 0
+  ok, text = pcall(function()
+    return sheet.frame(page.title, body(page), true)
+  end)
   if not ok then
     return nil, text
   end
   if fields.figures then
     ok, message = comparison:save_figures(fields.figures)
-    for _, given in ipairs(page.given) do
-      for _, kind in ipairs { "svg", "png", "pdf" } do
-        given.numbers.file = pinery.path(fields.figures) .. "/" .. given.name .. "." .. kind
-        if ok then
-          ok, message = given.draw(given.numbers)
-        end
-      end
-    end
     if not ok then
       return nil, message
     end
   end
-  return save(pinery.path(fields.file), text)
+  return sheet.save(page, fields, text)
 end

@@ -52,7 +52,7 @@ local function waterfall(page, why, of)
 end
 
 local function path_bars(page, why)
-  local bars = { axis = "heat that leaves this way, MJ/m², less or more", decimals = 1 }
+  local bars = { axis = "heat leaving, MJ/m²", decimals = 1 }
   for _, path in ipairs(why.paths) do
     if math.abs(path.MJ_per_m2) >= 0.05 then
       bars[#bars + 1] = { label = tostring(path.name), to = path.MJ_per_m2 }
@@ -334,7 +334,10 @@ function sheet.sizing(page)
     end
   end
   local order = {}
-  for limit in pairs(limits) do
+  for _, limit in ipairs(sizing.limits or {}) do
+    order[#order + 1] = limits[limit] and limit or nil
+  end
+  for limit in pairs(#order == 0 and limits or {}) do
     order[#order + 1] = limit
   end
   table.sort(order, function(a, b)

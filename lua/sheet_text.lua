@@ -156,7 +156,7 @@ function sheet.sources(page)
     .. "ISO 13370; vents after Boulard and Baille (1995). What each part was held against stands in DEVELOPERS.md."
   items[#items + 1] = "Covers, cloths, lamps and crops: generic materials; each number has its source, or the words "
     .. "“from memory” or “no source”, in lib/house/presets_*.c. A data sheet of yours goes before them."
-  items[#items + 1] = "Colours of the runs: M. Okabe and K. Ito, Color Universal Design (2008); of the humidity map: "
+  items[#items + 1] = #page.names == 0 and "Drawings: gnuplot." or "Colours of the runs: M. Okabe and K. Ito, Color Universal Design (2008); of the humidity map: "
     .. "viridis, S. van der Walt and N. Smith (2015). Drawings: gnuplot. Moving charts: dygraphs, under the MIT licence "
     .. "at the end of this file."
   for _, given in ipairs { page.money, page.sure, page.why, page.sizing } do
@@ -197,7 +197,7 @@ function sheet.cautions(page)
   end
   local snow, counted = page.row.snow_hours_shut, {}
   for i, name in ipairs(page.names) do
-    if snow and snow.values[i] == snow.values[i] then
+    if snow and snow.values and snow.values[i] == snow.values[i] then
       counted[#counted + 1] = html.number(snow.values[i], 0) .. " h in " .. html.text(name)
     end
   end

@@ -165,6 +165,11 @@ function methods:figure(path)
   return draw(self, type(path) == "table" and path.file or path)
 end
 
+-- One HTML file: page { file =, title =, notes =, figures =, other studies ... }; true, or nil and a message.
+function methods:page(fields)
+  return inner.sheet.of_study(self, fields)
+end
+
 -- `what` says which kind, and which text belongs to it.
 function inner.study(what, result)
   result.what = what

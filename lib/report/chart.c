@@ -33,17 +33,20 @@ pinery_status pinery_report_chart_begin(struct pinery_report_plot *plot, const s
 
 enum { NAME_LETTERS = 26 };
 
-double pinery_report_chart_top(const struct pinery_chart_ask *ask, int height) {
-    size_t widest = 4;
-    for (int i = 0; i < ask->n; i++) {
-        size_t length = strlen(ask->run[i].name);
-        length = length > NAME_LETTERS ? NAME_LETTERS : length;
-        widest = length > widest ? length : widest;
-    }
+double pinery_report_chart_room(int n, size_t widest, int height) {
+    widest = widest > NAME_LETTERS ? NAME_LETTERS : widest < 4 ? 4 : widest;
     int in_a_row = 400 / (int)(8 * widest + 42); /* as gnuplot lays its key out */
     in_a_row = in_a_row > 0 ? in_a_row : 1;
-    int rows = (ask->n + in_a_row - 1) / in_a_row;
-    return 1.0 - (26.0 + 17.0 * rows) / height;
+    return 1.0 - (26.0 + 17.0 * ((n + in_a_row - 1) / in_a_row)) / height;
+}
+
+double pinery_report_chart_top(const struct pinery_chart_ask *ask, int height) {
+    size_t widest = 0;
+    for (int i = 0; i < ask->n; i++) {
+        size_t length = strlen(ask->run[i].name);
+        widest = length > widest ? length : widest;
+    }
+    return pinery_report_chart_room(ask->n, widest, height);
 }
 
 void pinery_report_chart_text(FILE *script, const char *text, int most) {

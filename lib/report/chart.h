@@ -22,7 +22,8 @@ enum { PINERY_CHART_WIDTH = 480 };
 pinery_status pinery_report_chart_begin(struct pinery_report_plot *plot, const struct pinery_chart_ask *ask, int height,
                                         pinery_error *error);
 
-/* The upper end of the first panel, below the names of the runs. */
+/* The upper end of the first panel, below n names of up to `widest` bytes; or below those of the runs. */
+double pinery_report_chart_room(int n, size_t widest, int height);
 double pinery_report_chart_top(const struct pinery_chart_ask *ask, int height);
 
 /* " title 'name'", shortened to a length that leaves room for the chart. */

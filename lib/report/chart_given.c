@@ -33,8 +33,8 @@ static void range(int n, const pinery_report_bar bar[], double *low, double *hig
     }
     *high = fmax(*high, 0.0);
     span = *high > *low ? *high - *low : 1.0;
-    *low -= *low < 0.0 ? 0.2 * span : 0.0;
-    *high += *high > 0.0 ? 0.2 * span : 0.0;
+    *low -= *low < 0.0 ? 0.28 * span : 0.0;
+    *high += *high > 0.0 ? 0.28 * span : 0.0;
     *high = *high > *low ? *high : *low + 1.0;
 }
 
@@ -146,7 +146,9 @@ pinery_status pinery_report_lines(int n, const pinery_report_line line[], const 
     }
     static const char *const neutral[] = {PINERY_INK, MORE, "#8a8d95"};
     FILE *script = plot.script;
+    size_t widest = 0;
     for (int i = 0; i < n; i++) {
+        widest = strlen(line[i].name) > widest ? strlen(line[i].name) : widest;
         fprintf(script, "$line%d << PINERY_END\n", i + 1);
         for (int k = 0; k < line[i].n; k++) {
             fprintf(script, "%.10g %.10g\n", line[i].x[k], line[i].y[k]);
@@ -157,7 +159,7 @@ pinery_status pinery_report_lines(int n, const pinery_report_line line[], const 
     pinery_report_chart_text(script, x_axis, 60);
     fprintf(script,
             " offset 0,0.4 textcolor '%s'\nset bmargin at screen 0.175\nset tmargin at screen %.4f\nset label 1 ",
-            PINERY_INK, 1.0 - 46.0 / HEIGHT);
+            PINERY_INK, pinery_report_chart_room(n, widest, HEIGHT));
     pinery_report_chart_text(script, y_axis, 60);
     fprintf(script, " at screen 0.012, graph 1 left offset 0,0.8 textcolor '%s'\n", PINERY_INK);
     for (int i = 0; i < n; i++) {

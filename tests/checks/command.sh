@@ -122,7 +122,7 @@ sed 's/^}$/}, { title = "On \& off" }/' pair.lua >title.lua
 expect 0 none '' run title.lua --quiet --page x.html --figures drawn
 want 'grep -q "<h1>On &amp; off</h1>" x.html && [ -s drawn/months.pdf ] && [ -s drawn/heat-2.svg ]'
 expect 1 err '^pinery: absent/x.html.part: No such file' run pair.lua --quiet --page absent/x.html
-expect 1 err 'page is made of pinery.compare' run one.lua --quiet --page x.html
+expect 1 err 'a page or its figures are made of pinery.compare' run one.lua --quiet --page x.html
 expect 2 err '^pinery: --figures pair.lua is not a folder' run pair.lua --figures pair.lua
 want '[ "$(wc -l <hours/slits.csv)" -eq 49 ] && [ -s "hours/shut_fans.csv" ]'
 want '[ "$(ls | grep -c "^x.json")" -eq 1 ]'

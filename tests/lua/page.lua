@@ -216,6 +216,19 @@ for _, name in ipairs { "why.svg", "paths.pdf", "sure.png", "inputs.svg", "money
   assert(io.open(folder .. "/" .. name), name):close()
 end
 
+-- A study by itself has a page too.
+local size = assert(pinery.size { weather = { typical = "Denver" }, house = house, strategy = usual, limits = { 85, 90 },
+  options = { days = 1, spin_up = 0.5 }, limit = 90, hours_allowed = 24, most = 10, step = 10, points = 1 })
+for _, study in ipairs { why, size } do
+  ok, message = study:page { file = file, title = evil, notes = { other } }
+  assert(ok, message)
+  handle = assert(io.open(file, "rb"))
+  text = handle:read "a"
+  handle:close()
+  assert(not text:find("<script", 1, true) and not text:find("<b onclick", 1, true) and text:find("Snow", 1, true))
+end
+assert(text:find("Nothing is needed to keep the hours over 90 % to 24", 1, true))
+
 fails("page: file is a nil", both.page, both, {})
 fails("page: unknown field colour; known are file", both.page, both, { file = file, colour = 1 })
 fails("page: why is a number, expected a table", both.page, both, { file = file, why = 1 })
