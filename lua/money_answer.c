@@ -61,6 +61,8 @@ static void push_case(lua_State *L, const struct pinery_lua_bill *q, int i) {
     set_number(L, "co2_kg_per_m2", bill->co2);
     set_number(L, "co2_gas_kg_per_m2", bill->co2_gas);
     set_number(L, "co2_power_kg_per_m2", bill->co2_power);
+    set_number(L, "power_made_kWh_per_m2", bill->power_made);
+    set_number(L, "power_sold_kWh_per_m2", bill->power_sold);
     if (i != q->reference) {
         set_number(L, "payback_years", one->payback);
         set_number(L, "npv_per_m2", one->npv);

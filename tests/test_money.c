@@ -357,6 +357,61 @@ static void refuse(const pinery_ledger *ledger, pinery_tariff tariff, const pine
     }
 }
 
+/* An engine that makes 3 W/m2 in every hour, where the ledger has a meter for it, and 10 MJ/m2 of bought heat.
+ *
+ * January: 248 h with lamps use 0.021 kW, 0.003 of it made: 0.744 kWh kept; the other 8760 - 248 = 8512 h use 0.001:
+ * 8.512 kWh kept and 17.024 sold. Bought 13.72 - 9.256 = 4.464 kWh. */
+static void an_engine_and_bought_heat(void **state) {
+    (void)state;
+    int made = -1, heat = -1;
+    for (int meter = 0; meter < PINERY_N_METERS; meter++) {
+        const char *key = pinery_meter_name((pinery_meter)meter)->key;
+        made = strcmp(key, "electricity_made") == 0 ? meter : made;
+        heat = strcmp(key, "heat_bought") == 0 ? meter : heat;
+    }
+    if (made < 0 || heat < 0) {
+        print_message("the ledger has no meters for an engine and for bought heat: skipped\n");
+        skip();
+    }
+    struct pinery_ledger_setup setup = {
+        .interval_s = 3600.0, .intervals = 8760, .keep_hours = true, .heating_value = m3};
+    pinery_ledger *ledger;
+    assert_int_equal(pinery_ledger_create(&setup, &ledger, NULL), PINERY_OK);
+    pinery_tick tick;
+    memset(&tick, 0, sizeof tick);
+    for (int hour = 0; hour <= 8760; hour++) {
+        tick.time_s = 3600.0 * hour;
+        pinery_ledger_tick(ledger, &tick);
+        tick.meter[PINERY_METER_power_lamps] += hour < 744 && hour % 24 < 8 ? 0.02 * kWh : 0.0;
+        tick.meter[PINERY_METER_power_fan_through] += 0.001 * kWh;
+        tick.meter[made] += 0.003 * kWh;
+        tick.meter[heat] += 1e7 / 8760.0;
+    }
+    pinery_ledger_finish(ledger);
+    pinery_tariff tariff = prices();
+    refuse(ledger, tariff, NULL, "heat_price is missing, and the run bought 10 MJ/m2");
+    tariff.heat_price = 8.0;
+    tariff.heat_co2 = 20.0;
+    tariff.power_sold_price = 0.05;
+    pinery_bill bill = bill_of(ledger, &tariff, NULL, NULL);
+    assert_close(bill.power, 4.464, 1e-9, 0.0);
+    assert_close(bill.power_made, 9.256, 1e-9, 0.0);
+    assert_close(bill.power_sold, 17.024, 1e-9, 0.0);
+    assert_close(ITEM(bill, power), 2.058, 1e-9, 0.0);         /* as if bought: 13.72 x 0.15 */
+    assert_close(ITEM(bill, power_made), -1.3884, 1e-9, 0.0);  /* 9.256 x 0.15 */
+    assert_close(ITEM(bill, power_sold), -0.8512, 1e-9, 0.0);  /* 17.024 x 0.05 */
+    assert_close(ITEM(bill, power_levy), 0.08928, 1e-9, 0.0);  /* 4.464 x 0.02 */
+    assert_close(ITEM(bill, power_capacity), 0.36, 1e-9, 0.0); /* (0.021 - 0.003) x 20 */
+    assert_close(ITEM(bill, power_peak), 0.036, 1e-9, 0.0);    /* in January alone: 0.018 x 2 */
+    assert_close(ITEM(bill, heat), 0.08, 1e-9, 0.0);           /* 0.01 GJ x 8 */
+    assert_close(bill.co2_heat, 0.2, 1e-9, 0.0);
+    assert_close(bill.co2_power, 1.3392, 1e-9, 0.0); /* 4.464 x 0.3 */
+    assert_close(bill.power_price, 0.15, 1e-9, 0.0);
+    tariff.power_sold_share = 0.5;
+    assert_close(ITEM(bill_of(ledger, &tariff, NULL, NULL), power_sold), -1.2768, 1e-9, 0.0); /* 17.024 x 0.075 */
+    pinery_ledger_free(ledger);
+}
+
 static void refusals(void **state) {
     (void)state;
     pinery_ledger *ledger = year(0.001, 1.0, false, 8760);
@@ -407,6 +462,7 @@ int main(void) {
         cmocka_unit_test(annuities),
         cmocka_unit_test(present_value),
         cmocka_unit_test(a_case_against_a_reference),
+        cmocka_unit_test(an_engine_and_bought_heat),
         cmocka_unit_test(refusals),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -14,28 +14,32 @@ extern "C" {
 #define PINERY_GAS_UNITS "m3|kWh net|kWh gross|MWh net|MWh gross|MJ net|MJ gross|GJ net|GJ gross|therm"
 
 /* There is no default price and no default factor but the two that name their source. */
-#define PINERY_TARIFF_FIELDS(X)                                                                                   \
-    X(TEXT, currency, "", 0, 0, 0, "", "name of the money that every price is in; must be given")                 \
-    X(TEXT, show_currency, "", 0, 0, 0, "", "name of the money that results are in; not given: the same")         \
-    X(REAL, show_rate, "", 1, 1e-9, 1e9, "", "units of that money for one of `currency`")                         \
-    X(CHOICE, gas_unit, "", 0, 0, 9, PINERY_GAS_UNITS, "that gas is priced in; m3 at the boiler's heating value") \
-    X(REAL, gas_price, "/gas unit", NAN, -1e6, 1e6, "", "(optional) the gas itself; may be by month or hour")     \
-    X(REAL, gas_levy, "/gas unit", 0, -1e6, 1e6, "", "taxes and levies on each unit")                             \
-    X(REAL, gas_capacity, "/(gas unit/h) a", 0, 0, 1e9, "", "a year, for the highest hour or what is booked")     \
-    X(REAL, gas_booked, "gas unit/(h m2)", NAN, 0, 1e3, "", "(optional) capacity that is booked and paid for")    \
-    X(REAL, gas_standing, "/a", 0, 0, 1e9, "", "a year, for the connection")                                      \
-    X(CHOICE, power_unit, "", 0, 0, 1, "kWh|MWh", "that electricity is priced in")                                \
-    X(REAL, power_price, "/power unit", NAN, -1e6, 1e6, "", "(optional) the power; may be by month or hour")      \
-    X(REAL, power_levy, "/power unit", 0, -1e6, 1e6, "", "taxes, levies and transport on each unit")              \
-    X(REAL, power_peak, "/kW month", 0, 0, 1e6, "", "for the highest hour of each month")                         \
-    X(REAL, power_capacity, "/kW a", 0, 0, 1e6, "", "a year, for the highest hour or what is booked")             \
-    X(REAL, power_booked, "kW/m2", NAN, 0, 10, "", "(optional) capacity that is booked and paid for")             \
-    X(REAL, power_standing, "/a", 0, 0, 1e9, "", "a year, for the connection")                                    \
-    X(REAL, area, "m2", NAN, 1, 1e8, "", "(optional) floor that shares the standing charges")                     \
-    X(REAL, light_value, "/mol", 0, 0, 1e3, "", "worth of a mol of light at the crop, less or more than before")  \
-    X(REAL, co2_price, "/t", 0, 0, 1e6, "", "paid for the carbon dioxide of the gas")                             \
-    X(REAL, gas_co2, "kg/GJ", 56.1, 0, 200, "", "of gas, net value; 56.1: IPCC 2006, vol. 2, table 2.2")          \
-    X(REAL, power_co2, "kg/kWh", NAN, 0, 5, "", "(optional) of the electricity; differs by place and year")       \
+#define PINERY_TARIFF_FIELDS(X)                                                                                     \
+    X(TEXT, currency, "", 0, 0, 0, "", "name of the money that every price is in; must be given")                   \
+    X(TEXT, show_currency, "", 0, 0, 0, "", "name of the money that results are in; not given: the same")           \
+    X(REAL, show_rate, "", 1, 1e-9, 1e9, "", "units of that money for one of `currency`")                           \
+    X(CHOICE, gas_unit, "", 0, 0, 9, PINERY_GAS_UNITS, "that gas is priced in; m3 at the boiler's heating value")   \
+    X(REAL, gas_price, "/gas unit", NAN, -1e6, 1e6, "", "(optional) the gas itself; may be by month or hour")       \
+    X(REAL, gas_levy, "/gas unit", 0, -1e6, 1e6, "", "taxes and levies on each unit")                               \
+    X(REAL, gas_capacity, "/(gas unit/h) a", 0, 0, 1e9, "", "a year, for the highest hour or what is booked")       \
+    X(REAL, gas_booked, "gas unit/(h m2)", NAN, 0, 1e3, "", "(optional) capacity that is booked and paid for")      \
+    X(REAL, gas_standing, "/a", 0, 0, 1e9, "", "a year, for the connection")                                        \
+    X(CHOICE, power_unit, "", 0, 0, 1, "kWh|MWh", "that electricity is priced in")                                  \
+    X(REAL, power_price, "/power unit", NAN, -1e6, 1e6, "", "(optional) the power; may be by month or hour")        \
+    X(REAL, power_levy, "/power unit", 0, -1e6, 1e6, "", "taxes, levies and transport on each unit")                \
+    X(REAL, power_peak, "/kW month", 0, 0, 1e6, "", "for the highest hour of each month")                           \
+    X(REAL, power_capacity, "/kW a", 0, 0, 1e6, "", "a year, for the highest hour or what is booked")               \
+    X(REAL, power_booked, "kW/m2", NAN, 0, 10, "", "(optional) capacity that is booked and paid for")               \
+    X(REAL, power_sold_price, "/power unit", 0, -1e6, 1e6, "", "paid for what an engine makes beyond what is used") \
+    X(REAL, power_sold_share, "", NAN, 0, 2, "", "(optional) of the power price of the hour, in place of that")     \
+    X(REAL, power_standing, "/a", 0, 0, 1e9, "", "a year, for the connection")                                      \
+    X(REAL, heat_price, "/GJ", NAN, 0, 1e6, "", "(optional) of heat bought from outside; wanted where some is")     \
+    X(REAL, heat_co2, "kg/GJ", NAN, 0, 200, "", "(optional) of that heat, as its seller states")                    \
+    X(REAL, area, "m2", NAN, 1, 1e8, "", "(optional) floor that shares the standing charges")                       \
+    X(REAL, light_value, "/mol", 0, 0, 1e3, "", "worth of a mol of light at the crop, less or more than before")    \
+    X(REAL, co2_price, "/t", 0, 0, 1e6, "", "paid for the carbon dioxide of the gas")                               \
+    X(REAL, gas_co2, "kg/GJ", 56.1, 0, 200, "", "of gas, net value; 56.1: IPCC 2006, vol. 2, table 2.2")            \
+    X(REAL, power_co2, "kg/kWh", NAN, 0, 5, "", "(optional) of the electricity; differs by place and year")         \
     X(REAL, gross_per_net, "", 1.1112, 1, 1.3, "", "gross over net value of the gas; 1.1112: 35.17/31.65 MJ/m3")
 
 typedef struct pinery_tariff {
@@ -74,8 +78,11 @@ typedef struct pinery_prices {
     X(gas_levy, "levies on gas")               \
     X(gas_capacity, "gas capacity")            \
     X(gas_standing, "gas connection")          \
+    X(heat, "heat bought")                     \
     X(carbon, "carbon dioxide of the gas")     \
     X(power, "electricity")                    \
+    X(power_made, "less: made and used")       \
+    X(power_sold, "less: sold")                \
     X(power_levy, "levies on electricity")     \
     X(power_peak, "power peaks of the months") \
     X(power_capacity, "power capacity")        \
@@ -97,12 +104,13 @@ typedef struct pinery_bill {
     double years;                     /* of the run; what follows is divided by them when `whole` */
     bool whole;                       /* a whole number of years, to a hundredth; else it is all of the run */
     double item[PINERY_N_BILL_ITEMS]; /* money/m2; light and maintenance are 0 until there is a reference */
-    double use[PINERY_N_METERS];      /* money/m2 for the power of each electric meter, of which `power` is the sum */
+    double use[PINERY_N_METERS]; /* money/m2 for the power of each electric meter as if bought; `power` is the sum */
     double total;
-    double gas, power;              /* tariff's gas units/m2, kWh/m2 */
-    double gas_peak, power_peak;    /* highest hour, gas units/(h m2) and kW/m2; NaN when no hours were kept */
-    double gas_price, power_price;  /* paid on average, money per gas unit and per kWh, commodity alone */
-    double co2_gas, co2_power, co2; /* kg/m2; power NaN and co2 of gas alone when the tariff has no factor for it */
+    double gas, power;             /* bought, tariff's gas units/m2, kWh/m2 */
+    double power_made, power_sold; /* kWh/m2 of an engine that the house uses, and the rest */
+    double gas_peak, power_peak;   /* highest hour, gas units/(h m2) and kW/m2; NaN when no hours were kept */
+    double gas_price, power_price; /* paid on average, money per gas unit and per kWh, commodity alone */
+    double co2_gas, co2_power, co2_heat, co2; /* kg/m2; NaN, and not in the sum, what the tariff has no factor for */
 } pinery_bill;
 
 /* The bill of one run. `gas` and `power` may be NULL. `area` spreads standing charges when the tariff names none. */

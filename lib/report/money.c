@@ -1,5 +1,6 @@
 /* What runs cost against one of them, and whether the difference pays, in plain text. */
 #include <math.h>
+#include <stddef.h>
 #include <string.h>
 
 #include "base/error.h"
@@ -62,32 +63,35 @@ static void row(const struct page *p, const char *label, int item, const int col
     fputc('\n', p->out);
 }
 
-static double carbon(const pinery_money_case *one, int which) {
-    return which == 0 ? one->bill.co2_gas : which == 1 ? one->bill.co2_power : one->bill.co2;
+static void carbon_row(const struct page *p, const char *label, size_t offset, const int column[], int n) {
+#define AT(i) (*(const double *)(const void *)((const char *)&p->m->cases[i].bill + offset))
+    double first = AT(p->m->reference);
+    if (isnan(first)) {
+        return;
+    }
+    fprintf(p->out, "  %-*s", label_width, label);
+    pinery_report_number(p->out, value_width, 1, first);
+    for (int i = 0; i < n; i++) {
+        pinery_report_number(p->out, value_width, 1, AT(column[i]));
+        pinery_report_change(p->out, value_width, 1, first - AT(column[i]));
+    }
+    fputc('\n', p->out);
+#undef AT
 }
 
 static void carbon_rows(const struct page *p, const int column[], int n) {
-    static const char *const label[] = {"from gas", "from electricity", "all"};
-    const pinery_money_case *cases = p->m->cases;
-    bool power = !isnan(cases[p->m->reference].bill.co2_power);
-    fprintf(p->out, "Carbon dioxide, kg/m2: gas %.4g kg/GJ net%s", p->m->tariff->gas_co2,
-            p->m->tariff->gas_co2 == 56.1 ? " (IPCC 2006)" : "");
-    if (power) {
-        fprintf(p->out, ", electricity %.4g kg/kWh (as given)\n", p->m->tariff->power_co2);
-    } else {
+    const pinery_tariff *tariff = p->m->tariff;
+    fprintf(p->out, "Carbon dioxide, kg/m2: gas %.4g kg/GJ net%s", tariff->gas_co2,
+            tariff->gas_co2 == 56.1 ? " (IPCC 2006)" : "");
+    if (isnan(tariff->power_co2)) {
         fputs("; of electricity nothing is counted: no factor is given\n", p->out);
+    } else {
+        fprintf(p->out, ", electricity %.4g kg/kWh (as given)\n", tariff->power_co2);
     }
-    for (int which = 0; which < (power ? 3 : 1); which++) {
-        double first = carbon(&cases[p->m->reference], which);
-        fprintf(p->out, "  %-*s", label_width, label[which]);
-        pinery_report_number(p->out, value_width, 1, first);
-        for (int i = 0; i < n; i++) {
-            double value = carbon(&cases[column[i]], which);
-            pinery_report_number(p->out, value_width, 1, value);
-            pinery_report_change(p->out, value_width, 1, first - value);
-        }
-        fputc('\n', p->out);
-    }
+    carbon_row(p, "from gas", offsetof(pinery_bill, co2_gas), column, n);
+    carbon_row(p, "from electricity bought", offsetof(pinery_bill, co2_power), column, n);
+    carbon_row(p, "from heat bought", offsetof(pinery_bill, co2_heat), column, n);
+    carbon_row(p, "all", offsetof(pinery_bill, co2), column, n);
 }
 
 /* "gas is above 0.31 EUR/m3 (now 0.45)", on a line of its own; not below 0, where nobody looks for a price. */
@@ -162,7 +166,7 @@ pinery_status pinery_report_money(FILE *out, const pinery_report_money_page *m, 
     if (p->money != m->tariff->currency) {
         fprintf(out, "  prices are given in %s; 1 is %.6g %s\n", m->tariff->currency, m->tariff->show_rate, p->money);
     }
-    fprintf(out, "  %c uses %.5g %s of gas at %.4g on average, and %.5g kWh of power at %.4g\n", letter(m->reference),
+    fprintf(out, "  %c buys %.5g %s of gas at %.4g on average, and %.5g kWh of power at %.4g\n", letter(m->reference),
             was->gas, p->gas_unit, was->gas_price, was->power, was->power_price);
     if (isfinite(was->gas_peak)) {
         fprintf(out, "    highest hours: gas %.4g %s/ha, power %.4g kW/ha\n", 1e4 * was->gas_peak, p->gas_unit,

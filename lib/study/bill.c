@@ -6,9 +6,9 @@
  *   month peaks = sum over months of (charge x highest hour of the month x share of the month in the run)
  *   standing    = charge a year / floor area x years
  *
- * and so for electricity; then all of it over the years of the run when these are whole. Prices by month take the
- * totals of the months, prices by hour those of the hours, so that the bill's quantities are the books' to the last
- * joule. */
+ * and so for electricity, of what is bought: what an engine makes in an hour is first used in the house, the rest sold;
+ * then all of it over the years of the run when these are whole. Prices by month take the totals of the months, prices
+ * by hour those of the hours, so that the bill's quantities are the books' to the last joule. */
 #include <math.h>
 #include <string.h>
 
@@ -26,6 +26,21 @@ struct account {
     double per_unit;             /* J in a unit of the prices */
 };
 
+/* Meters that a ledger need not have. */
+static double optional_meter(const pinery_ledger *ledger, const char *key, int hour) {
+    for (int meter = 0; meter < PINERY_N_METERS; meter++) {
+        if (strcmp(pinery_meter_name((pinery_meter)meter)->key, key) == 0) {
+            return hour < 0 ? pinery_ledger_meter(ledger, (pinery_meter)meter)
+                            : pinery_ledger_hour_meter(ledger, hour, (pinery_meter)meter);
+        }
+    }
+    return 0.0;
+}
+
+static double made(const pinery_ledger *ledger, int hour) {
+    return optional_meter(ledger, "electricity_made", hour);
+}
+
 static bool is_power(int meter) {
     return strncmp(pinery_meter_name((pinery_meter)meter)->key, "power_", 6) == 0;
 }
@@ -36,6 +51,17 @@ static int hours_of_year(const pinery_ledger *ledger) {
 
 static double span_s(const pinery_ledger *ledger) {
     return pinery_ledger_end_s(ledger) - pinery_ledger_start_s(ledger);
+}
+
+/* The price of an hour of the run. */
+static double price_at(const struct account *account, int hour) {
+    double time = pinery_ledger_hour_time_s(account->ledger, hour);
+    if (account->prices->n == 0) {
+        return account->price;
+    }
+    return account->prices->n == 12
+               ? account->prices->value[pinery_ledger_date(time, pinery_ledger_leap(account->ledger)).month]
+               : account->prices->value[lround(time / 3600.0) % account->prices->n];
 }
 
 static double charge(const struct account *account, pinery_meter meter) {
@@ -53,8 +79,7 @@ static double charge(const struct account *account, pinery_meter meter) {
         return sum / account->per_unit;
     }
     for (int hour = 0; hour < pinery_ledger_hours(ledger); hour++) {
-        long of_run = lround(pinery_ledger_hour_time_s(ledger, hour) / 3600.0);
-        sum += account->prices->value[of_run % account->prices->n] * pinery_ledger_hour_meter(ledger, hour, meter);
+        sum += price_at(account, hour) * pinery_ledger_hour_meter(ledger, hour, meter);
     }
     return sum / account->per_unit;
 }
@@ -70,7 +95,7 @@ static double hour_power(const pinery_ledger *ledger, int hour) {
 }
 
 struct peaks {
-    double gas, power;   /* J/m2 in the highest hour of the run */
+    double gas, power;   /* J/m2 in the highest hour of the run, power bought */
     double power_months; /* sum over the months of highest hour x share of the month in the run, J/m2 */
 };
 
@@ -80,7 +105,8 @@ static struct peaks find_peaks(const pinery_ledger *ledger) {
     double month_peak = 0.0, month_hours = 0.0;
     int n = pinery_ledger_hours(ledger);
     for (int hour = 0; hour < n; hour++) {
-        double time = pinery_ledger_hour_time_s(ledger, hour), power = hour_power(ledger, hour);
+        double time = pinery_ledger_hour_time_s(ledger, hour),
+               power = fmax(hour_power(ledger, hour) - made(ledger, hour), 0.0);
         peaks.gas = fmax(peaks.gas, pinery_ledger_hour_meter(ledger, hour, PINERY_METER_gas));
         peaks.power = fmax(peaks.power, power);
         month_peak = fmax(month_peak, power);
@@ -144,6 +170,13 @@ static pinery_status check(const pinery_ledger *ledger, const pinery_tariff *tar
         status = pinery_base_fail(error, PINERY_BAD_INPUT,
                                   "tariff: standing charges want the floor that shares them, area in m2");
     }
+    double heat = optional_meter(ledger, "heat_bought", -1);
+    if (status == PINERY_OK && heat > 0.0 && isnan(tariff->heat_price)) {
+        status = pinery_base_fail(error, PINERY_BAD_INPUT,
+                                  "tariff: heat_price is missing, and the run bought %.4g MJ/m2 of heat; expected its "
+                                  "price per GJ",
+                                  heat / 1e6);
+    }
     const struct {
         const char *field;
         bool wants;
@@ -151,7 +184,8 @@ static pinery_status check(const pinery_ledger *ledger, const pinery_tariff *tar
                    {"power_price by hour", power->n > 12},
                    {"gas_capacity without gas_booked", tariff->gas_capacity > 0.0 && isnan(tariff->gas_booked)},
                    {"power_capacity without power_booked", tariff->power_capacity > 0.0 && isnan(tariff->power_booked)},
-                   {"power_peak", tariff->power_peak > 0.0}};
+                   {"power_peak", tariff->power_peak > 0.0},
+                   {"what an engine makes", made(ledger, -1) > 0.0}};
     for (size_t i = 0; i < sizeof by_hour / sizeof by_hour[0] && status == PINERY_OK; i++) {
         if (by_hour[i].wants && !has_hours(ledger)) {
             status = pinery_base_fail(error, PINERY_BAD_INPUT,
@@ -170,8 +204,28 @@ static void set(pinery_bill *bill, pinery_bill_item item, double money) {
     bill->total += money;
 }
 
-static void commodities(const pinery_ledger *ledger, const struct account *gas, const struct account *power,
-                        double rate, pinery_bill *bill) {
+/* What an engine makes is first used in the house, hour by hour; the rest is sold. */
+static void engine(const pinery_ledger *ledger, const pinery_tariff *tariff, const struct account *power, double rate,
+                   pinery_bill *bill) {
+    if (!(made(ledger, -1) > 0.0)) {
+        return;
+    }
+    double kept = 0.0, earned = 0.0; /* money */
+    for (int hour = 0; hour < pinery_ledger_hours(ledger); hour++) {
+        double makes = made(ledger, hour), own = fmin(makes, hour_power(ledger, hour)), price = price_at(power, hour);
+        double sells = isnan(tariff->power_sold_share) ? tariff->power_sold_price : tariff->power_sold_share * price;
+        kept += price * own / power->per_unit;
+        earned += sells * (makes - own) / power->per_unit;
+        bill->power_made += own / J_per_kWh;
+        bill->power_sold += (makes - own) / J_per_kWh;
+    }
+    bill->power -= bill->power_made;
+    set(bill, PINERY_BILL_power_made, -rate * kept);
+    set(bill, PINERY_BILL_power_sold, -rate * earned);
+}
+
+static void commodities(const pinery_ledger *ledger, const pinery_tariff *tariff, const struct account *gas,
+                        const struct account *power, double rate, pinery_bill *bill) {
     double money = 0.0, J = 0.0;
     for (int meter = 0; meter < PINERY_N_METERS; meter++) {
         if (is_power(meter)) {
@@ -185,8 +239,9 @@ static void commodities(const pinery_ledger *ledger, const struct account *gas, 
     set(bill, PINERY_BILL_power, money);
     set(bill, PINERY_BILL_gas, rate * charge(gas, PINERY_METER_gas));
     bill->gas_price = bill->gas > 0.0 ? bill->item[PINERY_BILL_gas] / bill->gas : rate * gas->price;
-    bill->power_price = bill->power > 0.0 ? bill->item[PINERY_BILL_power] / bill->power
-                                          : rate * power->price * J_per_kWh / power->per_unit;
+    engine(ledger, tariff, power, rate, bill);
+    double bought = bill->item[PINERY_BILL_power] + bill->item[PINERY_BILL_power_made];
+    bill->power_price = bill->power > 0.0 ? bought / bill->power : rate * power->price * J_per_kWh / power->per_unit;
 }
 
 static void carbon(const pinery_ledger *ledger, const pinery_tariff *tariff, double rate, pinery_bill *bill) {
@@ -194,7 +249,11 @@ static void carbon(const pinery_ledger *ledger, const pinery_tariff *tariff, dou
     double net_GJ = pinery_ledger_gross(ledger) ? GJ / tariff->gross_per_net : GJ;
     bill->co2_gas = tariff->gas_co2 * net_GJ;
     bill->co2_power = tariff->power_co2 * bill->power;
-    bill->co2 = bill->co2_gas + (isnan(bill->co2_power) ? 0.0 : bill->co2_power);
+    double heat_GJ = 1e-9 * optional_meter(ledger, "heat_bought", -1);
+    bill->co2_heat = tariff->heat_co2 * heat_GJ;
+    bill->co2 = bill->co2_gas + (isnan(bill->co2_power) ? 0.0 : bill->co2_power) +
+                (isnan(bill->co2_heat) ? 0.0 : bill->co2_heat);
+    set(bill, PINERY_BILL_heat, heat_GJ > 0.0 ? rate * tariff->heat_price * heat_GJ : 0.0);
     set(bill, PINERY_BILL_carbon, rate * tariff->co2_price * bill->co2_gas / 1000.0);
 }
 
@@ -204,7 +263,8 @@ static void by_year(pinery_bill *bill) {
     if (!bill->whole || years < 2.0) {
         return;
     }
-    double *each[] = {&bill->total, &bill->gas, &bill->power, &bill->co2_gas, &bill->co2_power, &bill->co2};
+    double *each[] = {&bill->total,   &bill->gas,       &bill->power,    &bill->power_made, &bill->power_sold,
+                      &bill->co2_gas, &bill->co2_power, &bill->co2_heat, &bill->co2};
     for (size_t i = 0; i < sizeof each / sizeof each[0]; i++) {
         *each[i] /= years;
     }
@@ -234,7 +294,7 @@ pinery_status pinery_money_bill(const pinery_ledger *ledger, const pinery_tariff
     struct account power_account = {ledger, power, tariff->power_price, power_J};
     bill->years = span_s(ledger) / (3600.0 * hours_of_year(ledger));
     bill->gas_peak = bill->power_peak = NAN;
-    commodities(ledger, &gas_account, &power_account, rate, bill);
+    commodities(ledger, tariff, &gas_account, &power_account, rate, bill);
     carbon(ledger, tariff, rate, bill);
     set(bill, PINERY_BILL_gas_levy, rate * tariff->gas_levy * bill->gas);
     set(bill, PINERY_BILL_power_levy, rate * tariff->power_levy * bill->power * J_per_kWh / power_J);

@@ -73,7 +73,8 @@ static void against(pinery_money_case *one, const pinery_money_case *reference, 
 
     double needed = pinery_money_saving_needed(invest), missing = needed - saving;
     double gas = was->item[PINERY_BILL_gas] - bill->item[PINERY_BILL_gas];
-    double power = was->item[PINERY_BILL_power] - bill->item[PINERY_BILL_power];
+    double power = was->item[PINERY_BILL_power] + was->item[PINERY_BILL_power_made] - bill->item[PINERY_BILL_power] -
+                   bill->item[PINERY_BILL_power_made];
     one->even_gas = even(was->gas_price, gas, gas + missing);
     one->even_power = even(was->power_price, power, power + missing);
     one->even_invest = one->npv + invest->price;
