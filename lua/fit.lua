@@ -35,11 +35,16 @@ local function take_parameters(given)
       fail("parameters[%d] has no name of its own of 1 .. 63 characters", i)
     end
     local where = "parameter " .. p.name .. ": "
-    only(where, p, "name start min max ratio")
+    only(where, p, "name start guess min max ratio")
     for _, key in ipairs { "start", "min", "max" } do
       number(where, key, p[key], -1e300, 1e300)
     end
-    taken[p.name], taken[i] = true, p
+    number(where, "start", p.start, p.min, math.max(p.min, p.max))
+    if p.guess ~= nil then
+      number(where, "guess", p.guess, p.min, p.max)
+    end
+    taken[p.name] = true
+    taken[i] = { name = p.name, start = p.guess or p.start, before = p.start, min = p.min, max = p.max, ratio = p.ratio }
   end
   return taken
 end
@@ -236,6 +241,23 @@ end
 
 Fit.__tostring = Fit.report
 
+-- Bias, RMSE, mean and number of everything measured on days { first, last }, and the score, with other values by name; what
+-- is not named has the value that was found.
+function Fit:scored(values, days)
+  local list = {}
+  for key in pairs(values) do
+    if not self.values[key] then
+      fail("score: %s is no parameter", tostring(key))
+    end
+  end
+  for i, p in ipairs(self.parameters) do
+    list[i] = number("score: ", p.name, values[p.name] or p.value, -1e300, 1e300)
+  end
+  days = take_days("days", days)
+  local result <close> = run(self.given, self.parameters, list, days[1], days[2])
+  return scores(self.measured, days, result, days[1])
+end
+
 -- A drawing of what was measured, and of the runs before and after: fit:figure { file = "fit.svg", title = "...",
 --   zoom = { 300, 307 }, against = { { column = "wind_m_s", name = "wind, m/s" } } }
 -- The differences of what is measured by the hour are drawn against columns of its log. True, or nil and a message.
@@ -277,7 +299,8 @@ end
 
 -- pinery.fit { parameters = {...}, case = function (p) ... end, log = log, measured = {...}, learn = { 233, 274 },
 --   unseen = { 275, 340 }, most_runs = 100, tolerance = 0.01 }
--- `case` gets the values by name and gives what pinery.run takes. The score is the sum over what is measured of the mean
+-- A parameter is { name = "leakage", start = 1e-4, min = 2e-5, max = 1e-3 }: `start` is its value before, `guess` where the
+-- search begins if not there, and `ratio = true` lets it move by ratio. `case` gets the values by name and gives what pinery.run takes. The score is the sum over what is measured of the mean
 -- of (model - log)^2 / scale^2. `most_runs` and `tolerance`, in parts of the bounds, end the search by values (0 runs:
 -- none), after which steps by slopes follow. Returns what was found; its `before` and `after` hold the finished runs over
 -- all days.
@@ -322,8 +345,9 @@ function pinery.fit(given)
 
   local first, last = math.min(learn[1], unseen[1]), math.max(learn[2], unseen[2])
   local found, start = {}, {}
-  fit.names, fit.values, fit.measured, fit.learn, fit.unseen = {}, {}, measured, learn, unseen
+  fit.given, fit.names, fit.values, fit.measured, fit.learn, fit.unseen = given, {}, {}, measured, learn, unseen
   for i, p in ipairs(fit.parameters) do
+    p.start = parameters[i].before
     found[i], start[i], fit.values[p.name] = p.value, p.start, p.value
   end
   for k, m in ipairs(measured) do

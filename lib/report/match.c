@@ -134,16 +134,16 @@ static void draw(FILE *script, const pinery_report_match *match) {
     for (int k = 0; k < match->series; k++)
         hourly += by_hours(&match->measured[k]);
     int rows = match->series + hourly + (match->causes > 0 ? hourly : 0);
-    const double above = 0.955, below = 0.04, gap = 0.042;
+    const double above = 0.95, below = 0.05, gap = 0.048;
     double height = (above - below - gap * (rows - 1)) / rows, top = above;
     fputs("set multiplot\nset grid x y ls 100\nset label 2 ", script);
     pinery_report_plot_text(script, match->title);
     fprintf(script, " at screen 0.06, screen 0.985 left font ',14' textcolor '%s'\n", PINERY_INK);
-    fputs("set key at screen 0.985, screen 0.992 right top horizontal Right samplen 2 noenhanced\n", script);
+    fputs("set key at screen 0.97, screen 0.98 right top horizontal Right samplen 2 noenhanced\n", script);
     double from = fmin(match->learn[0], match->unseen[0]), to = fmax(match->learn[1], match->unseen[1]);
     for (int k = 0; k < match->series; k++, top -= height + gap) {
         const pinery_report_measured *m = &match->measured[k];
-        panel(script, 0.06, 0.985, top - height, top, m->name, by_hours(m) ? "means of a day" : "", m->unit);
+        panel(script, 0.06, 0.97, top - height, top, m->name, by_hours(m) ? "means of a day" : "", m->unit);
         dates(script, from, to, true);
         mark(script, match, k == 0);
         curves(script, "all", k, k == 0);
@@ -153,7 +153,7 @@ static void draw(FILE *script, const pinery_report_match *match) {
     for (int k = 0; k < match->series; k++) {
         if (!by_hours(&match->measured[k]))
             continue;
-        panel(script, 0.06, 0.985, top - height, top, match->measured[k].name, "hour by hour", match->measured[k].unit);
+        panel(script, 0.06, 0.97, top - height, top, match->measured[k].name, "hour by hour", match->measured[k].unit);
         dates(script, match->zoom[0], match->zoom[1], true);
         curves(script, "fine", k, false);
         top -= height + gap;
@@ -161,24 +161,24 @@ static void draw(FILE *script, const pinery_report_match *match) {
     for (int k = 0; k < match->series && match->causes > 0; k++) {
         if (!by_hours(&match->measured[k]))
             continue;
-        double width = (0.985 - 0.06 - 0.05 * (match->causes - 1)) / match->causes;
+        double width = (0.97 - 0.06 - 0.05 * (match->causes - 1)) / match->causes;
         for (int c = 0; c < match->causes; c++) {
             double left = 0.06 + c * (width + 0.05);
             char title[192];
             snprintf(title, sizeof title, "%s, %s, model less measured", match->measured[k].name,
                      match->measured[k].unit);
             panel(script, left, left + width, top - height, top, c == 0 ? title : "", "", "");
-            fputs("set xrange [*:*]\nset xtics auto\nset label 5 ", script);
+            fputs("set xrange [*:*]\nset xtics auto\nset xlabel ", script);
             pinery_report_plot_text(script, match->cause[c].name);
             fprintf(script,
-                    " at graph 0.98, graph 0.08 right textcolor '%s'\nset arrow 1 from graph 0, first 0 to graph "
-                    "1, first 0 nohead lc '%s'\n",
+                    " offset 0,0.6 textcolor '%s'\nset arrow 1 from graph 0, first 0 to graph 1, first 0 nohead lc "
+                    "'%s'\n",
                     PINERY_INK, PINERY_GREY);
             fprintf(
                 script,
                 "plot $dots%d_%d using 1:2 with points pt 7 ps 0.25 lc '#d8a3ad' notitle, $means%d_%d using 1:2 with "
                 "linespoints pt 7 ps 0.6 lw 1.5 lc '%s' notitle, $means%d_%d using 1:3 with linespoints pt 7 ps 0.6 "
-                "lw 2 lc '%s' notitle\nunset label 5\nunset arrow 1\n",
+                "lw 2 lc '%s' notitle\nunset xlabel\nunset arrow 1\n",
                 k, c, k, c, PINERY_SKY, k, c, PINERY_RED);
         }
         top -= height + gap;

@@ -59,7 +59,7 @@ local function task(changes)
     log = log, case = case, learn = { 10, 12 }, unseen = { 13, 14 },
     parameters = {
       { name = "leakage", start = 1e-4, min = 2e-5, max = 1e-3, ratio = true },
-      { name = "shade", start = 0.08, min = 0, max = 0.4 },
+      { name = "shade", start = 0.08, guess = 0.1, min = 0, max = 0.4 },
       { name = "transpiration", start = 1, min = 0.2, max = 3, ratio = true },
       { name = "vents", start = 0.05, min = 0.01, max = 0.3 },
     },
@@ -95,6 +95,15 @@ assert(fit.before.unseen.score > 100 * fit.after.unseen.score)
 assert(fit.after.unseen.air.rmse < 0.1 and math.abs(fit.after.unseen.heat.bias) < 0.02 * fit.after.unseen.heat.mean)
 assert(fit.after.result.mean_air_degC and tostring(fit):find "not identified, spread left")
 
+-- Other values can be scored as well.
+local start = {}
+for _, p in ipairs(fit.parameters) do
+  start[p.name] = p.start
+end
+assert(math.abs(fit:scored(start, { 10, 12 }).score / fit.before.learnt.score - 1) < 1e-3)
+assert(math.abs(fit:scored({}, { 10, 12 }).air.rmse / fit.after.learnt.air.rmse - 1) < 0.1)
+fails("fit: score: wind is no parameter", fit.scored, fit, { wind = 1 }, { 10, 12 })
+
 -- The figure, where gnuplot is.
 local picture = os.tmpname() .. ".svg"
 local drawn, message = fit:figure {
@@ -124,7 +133,7 @@ for pattern, changes in pairs {
   ["fit: parameters is a boolean, expected a list"] = { parameters = false },
   ["fit: parameter a: start = nil, expected a number"] = { parameters = { { name = "a" } } },
   ["fit: parameter a: unknown field least; known are name, start"] = { parameters = { { name = "a", least = 1 } } },
-  ["fit: a: start = 3 is outside 0 .. 2"] = { parameters = { { name = "a", start = 3, min = 0, max = 2 } } },
+  ["fit: parameter a: start = 3, expected a number in 0 .. 2"] = { parameters = { { name = "a", start = 3, min = 0, max = 2 } } },
   ["fit: learn = { 14, 10 }, expected days of the year"] = { learn = { 14, 10 } },
   ["fit: learn = { 10, 12 } and unseen = { 12, 14 } share days"] = { unseen = { 12, 14 } },
   ["fit: air has no values on days 40 .. 41 in "] = { unseen = { 40, 41 } },
