@@ -102,6 +102,45 @@ function pinery.shut_with_fans(given)
   }
 end
 
+-- Dried by what is named, "duct", "recovery", "dehumidifier" or "desiccant", between two humidities; the cloths are shut
+-- without a slit for humidity, and the vents open for heat alone.
+function pinery.dry_by(given)
+  local v = take("dry_by", given, { device = "dehumidifier", start = 85, full = 92, least = 0, most = 1 })
+  local known = { duct = true, recovery = true, dehumidifier = true, desiccant = true }
+  if not known[v.device] then
+    error(string.format("%s: dry_by: device = %s; known are duct, recovery, dehumidifier, desiccant", pinery.where(),
+      tostring(v.device)), 0)
+  end
+  local shut = { slit_humidity_max = 0 }
+  return {
+    screens = { shut, shut, shut }, vent_humidity_max = 0, vent_over_screen = 0,
+    [v.device] = { humidity_start = v.start, humidity_full = v.full, least = v.least, most = v.most },
+  }
+end
+
+-- By the price of electricity, hour by hour: the engine runs while it is dearer than `run_above` and the tank is not full, the
+-- electric boiler while it is cheaper than `heat_below`. `prices` are 24 by hour of the day, or one for each hour of the year.
+-- This is a control function; a strategy with one of its own calls it there: block.control(seen, orders).
+function pinery.price_led(given)
+  local v = take("price_led", given, { prices = {}, run_above = math.huge, heat_below = -math.huge, tank_stop = 0.95 })
+  local n = #v.prices
+  if n ~= 24 and n ~= 8760 and n ~= 8784 then
+    error(string.format("%s: price_led: %d prices, expected 24, or 8760 or 8784 of a year", pinery.where(), n), 0)
+  end
+  local prices, above, below, stop = v.prices, v.run_above, v.heat_below, v.tank_stop
+  local full = false
+  return {
+    control = function(seen, orders)
+      local hour = (n == 24 and 0 or 24 * (seen.day - 1)) + seen.hour
+      local price = prices[math.floor(hour + 1e-6) % n + 1]
+      local fill = seen.tank_fill == seen.tank_fill and seen.tank_fill or 0 -- not a number without a tank
+      full = fill > (full and 0.9 * stop or stop)
+      orders.cogeneration = price > above and not full and 1 or 0
+      orders.electric_boiler = price < below and 1 or 0
+    end,
+  }
+end
+
 -- Lamps lit between two hours of the clock, in a season of days of the year, off in strong light.
 function pinery.lamp_hours(given)
   local v = take("lamp_hours", given, {

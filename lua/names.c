@@ -4,12 +4,15 @@
 
 #include "binding.h"
 
-static const pinery_fields *const lists[] = {&pinery_house_fields,    &pinery_cover_fields,   &pinery_drive_fields,
-                                             &pinery_cloth_fields,    &pinery_pipe_fields,    &pinery_lamp_fields,
-                                             &pinery_fan_fields,      &pinery_boiler_fields,  &pinery_crop_fields,
-                                             &pinery_strategy_fields, &pinery_period_fields,  &pinery_screen_fields,
-                                             &pinery_lighting_fields, &pinery_options_fields, &pinery_conditions_fields,
-                                             &pinery_tariff_fields,   &pinery_invest_fields};
+static const pinery_fields *const lists[] = {
+    &pinery_house_fields,     &pinery_cover_fields,     &pinery_drive_fields,      &pinery_cloth_fields,
+    &pinery_pipe_fields,      &pinery_lamp_fields,      &pinery_fan_fields,        &pinery_boiler_fields,
+    &pinery_crop_fields,      &pinery_strategy_fields,  &pinery_period_fields,     &pinery_screen_fields,
+    &pinery_lighting_fields,  &pinery_options_fields,   &pinery_conditions_fields, &pinery_tariff_fields,
+    &pinery_invest_fields,    &pinery_duct_fields,      &pinery_recovery_fields,   &pinery_dehumidifier_fields,
+    &pinery_desiccant_fields, &pinery_drying_fields,    &pinery_tank_fields,       &pinery_cogeneration_fields,
+    &pinery_bought_fields,    &pinery_heat_pump_fields, &pinery_electric_fields,   &pinery_supply_fields,
+    &pinery_carbon_fields,    &pinery_dosing_fields};
 
 static void push_row(lua_State *L, const pinery_field *field) {
     static const char *const kinds[] = {"number", "whole number", "true or false", "choice", "text"};

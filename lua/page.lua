@@ -99,7 +99,7 @@ end
 -- Where a list belongs in the tables of a script.
 local places_of = {
   house = "`pinery.house { ... }`; besides: `cover`, `wall`, `drives` (a list, the lowest first), `lower_pipes`, "
-    .. "`upper_pipes`, `lamps` (a list), `through_fans`, `circulation_fans`, `boiler`, `crop`",
+    .. "`upper_pipes`, `lamps` (a list), `through_fans`, `circulation_fans`, `duct`, `recovery`, `dehumidifier`, `desiccant`, `tank`, `cogeneration`, `bought_heat`, `heat_pump`, `electric_boiler`, `carbon`, `boiler`, `crop`",
   cover = "`cover` and `wall` of a house; `\"preset\"`, or `{ \"preset\", field = ... }`",
   drive = "`drives` of a house; besides: `cloth`, or `cloths` (a list of one or two)",
   cloth = "`cloth` of a drive; `\"preset\"`, or `{ \"preset\", field = ... }`",
@@ -107,7 +107,8 @@ local places_of = {
   crop = "`crop` of a house; `\"preset\"`, or `{ \"preset\", field = ... }`; besides: `calendar`, leaf area by day of the "
     .. "year, `{ [15] = 0.8, [90] = 3 }`",
   strategy = "`pinery.strategy { ... }`; besides: `periods`, `screens` (a list, one for each drive), `lighting` (a list, "
-    .. "one for each group of lamps), `control` (a function)",
+    .. "one for each group of lamps), `duct`, `recovery`, `dehumidifier`, `desiccant`, `supply`, `dosing`, `control` (a function)",
+  drying = "`duct`, `recovery`, `dehumidifier` and `desiccant` of a strategy",
   options = "`options` of `pinery.run` and `pinery.compare`; besides: `control_limit`, instructions a control function "
     .. "may take in one call, 1e7",
   conditions = "`pinery.steady { ... }`; besides: `house`",

@@ -490,6 +490,74 @@ static void fans_while_drawn(void **state) {
 
 /* --- the law itself --- */
 
+/* A dehumidifier by humidity, at rest while the vents stand open, not at every twitch of them. */
+static void drying_by_humidity(void **state) {
+    struct scene s;
+    (void)state;
+    defaults(&s);
+    pinery_drying *rule = &s.strategy.drying[PINERY_DEHUMIDIFIER];
+    rule->least = 0.2;
+    rule->most = 0.8;
+    rule->vent_most = 0.1;
+    begin(&s);
+    double slope;
+    const double vent[] = {0.0, 0.09, 0.11, 0.09, 0.06, 0.04, 0.09}, runs[] = {1, 1, 0, 0, 0, 1, 1};
+    for (size_t i = 0; i < sizeof vent / sizeof vent[0]; i++) {
+        s.seen.reading[READ(vent_lee)] = vent[i];
+        look(&s, interval * (double)i);
+        const pinery_law *law = &s.orders.drying[PINERY_DEHUMIDIFIER];
+        assert_close(pinery_control_law(law, 18.0, 0.84, &slope, &slope), 0.2 * runs[i], 1e-12, 0.0);
+        assert_close(pinery_control_law(law, 18.0, 0.93, &slope, &slope), 0.8 * runs[i], 1e-12, 0.0);
+        assert_true((s.memory.why[PINERY_ACTUATOR_dehumidifier].cause == PINERY_CAUSE_vents_open) == (runs[i] == 0));
+    }
+    rule->only_drawn = true; /* by day no cloth is drawn */
+    s.seen.reading[READ(outside_global)] = 300.0;
+    look(&s, 43200.0);
+    assert_close(pinery_control_law(&s.orders.drying[PINERY_DEHUMIDIFIER], 18.0, 0.93, &slope, &slope), 0.0, 0.0, 0.0);
+    rule->most = 0.0;
+    rule->least = 0.0;
+    rule->only_drawn = false;
+    look(&s, 43500.0);
+    assert_close(pinery_control_law(&s.orders.drying[PINERY_DEHUMIDIFIER], 18.0, 0.99, &slope, &slope), 0.0, 0.0, 0.0);
+}
+
+/* An engine by heat between two fillings of the tank, not oftener than its pause allows; by clock, until the tank is
+ * full. A heat pump that waits for warmer air. */
+static void sources_by_tank_and_clock(void **state) {
+    struct scene s;
+    (void)state;
+    defaults(&s);
+    pinery_supply *rule = &s.strategy.supply;
+    rule->load = 0.8;
+    begin(&s);
+    const double fill[] = {0.6, 0.39, 0.5, 0.94, 0.96, 0.9, 0.5, 0.39, 0.39, 0.39},
+                 runs[] = {0, 1, 1, 1, 0, 0, 0, 0, 0, 1};
+    for (size_t i = 0; i < sizeof fill / sizeof fill[0]; i++) {
+        s.seen.reading[READ(tank_fill)] = fill[i];
+        /* half an hour from step to step, but the last three come together, 20 minutes after the stop */
+        static const double at[] = {0, 1800, 3600, 5400, 7200, 7500, 7800, 8100, 8400, 9000};
+        look(&s, at[i]);
+        assert_close(s.orders.source[PINERY_COGENERATION], 0.8 * runs[i], 0.0, 0.0);
+    }
+    assert_int_equal(s.memory.why[PINERY_ACTUATOR_cogeneration].cause, PINERY_CAUSE_tank_low);
+    rule->cogeneration = 1;
+    rule->from = 22.0;
+    rule->to = 6.0;
+    s.seen.reading[READ(tank_fill)] = NAN; /* no tank */
+    int hours = 0;
+    for (int i = 0; i < 24; i++) {
+        look(&s, 86400.0 + 3600.0 * i);
+        hours += s.orders.source[PINERY_COGENERATION] > 0.0;
+    }
+    assert_int_equal(hours, 8);
+    const double outside[] = {0.0, -11.0, -9.5, -8.9}, pump[] = {1, 0, 0, 1};
+    for (int i = 0; i < 4; i++) {
+        s.seen.reading[READ(outside)] = outside[i];
+        look(&s, 3e5 + interval * i);
+        assert_close(s.orders.source[PINERY_HEAT_PUMP], pump[i], 0.0, 0.0);
+    }
+}
+
 static void law_is_smooth(void **state) {
     (void)state;
     const pinery_law laws[] = {
@@ -633,6 +701,8 @@ int main(void) {
         cmocka_unit_test(vents_by_weather),
         cmocka_unit_test(frost_holds_vents),
         cmocka_unit_test(fans_while_drawn),
+        cmocka_unit_test(drying_by_humidity),
+        cmocka_unit_test(sources_by_tank_and_clock),
         cmocka_unit_test(law_is_smooth),
         cmocka_unit_test(strategies_are_checked),
         cmocka_unit_test(orders_are_checked),

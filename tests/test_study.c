@@ -143,7 +143,7 @@ static void paths(void **state) {
         pinery_heading heading = (pinery_heading)i;
         heat[i] = 1e9 * rand() / RAND_MAX;
         water[i] = pinery_heading_has_water(heading) ? 100.0 * rand() / RAND_MAX : 0.0;
-        bool boiler = i == PINERY_HEADING_heat_lower || i == PINERY_HEADING_heat_upper;
+        bool boiler = i == PINERY_HEADING_heat_lower || i == PINERY_HEADING_heat_upper || i == PINERY_HEADING_duct_coil;
         want += boiler                                            ? 0.0
                 : pinery_heading_side(heading) == PINERY_SIDE_OUT ? heat[i]
                 : pinery_heading_side(heading) == PINERY_SIDE_IN  ? -heat[i]

@@ -21,7 +21,9 @@ static void random_state(const struct pinery_year_model *model, double *y) {
         if (at->heat[node] == at->sink)
             continue;
         const struct pinery_year_store *store = &model->store[node];
-        double T = node == NODE_PIPE_LOWER || node == NODE_PIPE_UPPER ? random_in(25.0, 60.0) : random_in(5.0, 25.0);
+        double T = node == NODE_TANK                                    ? random_in(38.0, 87.0)
+                   : node == NODE_PIPE_LOWER || node == NODE_PIPE_UPPER ? random_in(25.0, 60.0)
+                                                                        : random_in(5.0, 25.0);
         double W = store->air > 0.0 ? store->air * random_in(0.004, 0.014) : random_in(0.001, 0.06);
         if (at->water[node] == at->sink)
             W = 0.0;
@@ -31,7 +33,9 @@ static void random_state(const struct pinery_year_model *model, double *y) {
     }
     for (int act = 0; act < PINERY_YEAR_N_ACTS; act++)
         if (at->act[act] != at->sink)
-            y[at->act[act]] = act == ACT_HEATING ? random_in(-5.0, 30.0) : random_in(0.05, 0.95);
+            y[at->act[act]] = act == ACT_HEATING  ? random_in(-5.0, 30.0)
+                              : act == ACT_CARBON ? random_in(0.3, 1.2)
+                                                  : random_in(0.05, 0.95);
 }
 
 static pinery_orders some_orders(void) {
@@ -55,6 +59,13 @@ static pinery_orders some_orders(void) {
                       .humidity_full = 1.2,
                       .high = 0.9};
     orders.vent_lee = orders.vent_wind = orders.fan_through = law;
+    for (int i = 0; i < PINERY_SOURCES; i++)
+        orders.source[i] = 0.8;
+    orders.tank_fill = 0.7;
+    orders.carbon_target = 800.0;
+    orders.carbon_band = 300.0;
+    for (int i = 0; i < PINERY_DRYERS; i++)
+        orders.drying[i] = law;
     for (int d = 0; d < 3; d++) {
         orders.cloth[d] = 0.8;
         orders.slit[d] = law;
@@ -88,8 +99,18 @@ static void unmake(struct case_ *c) {
     free(c);
 }
 
-/* Left out on purpose, and so not compared: the wind along the house, the stack's own change with a moving cloth, and
- * what lamps and circulation fans do to the leaf's resistances. */
+/* Carbon dioxide by anything but itself, and what it does to the stomata. */
+static bool left_out(const struct pinery_year_layout *at, int row, int column) {
+    int carbon = at->act[ACT_CARBON];
+    bool books = row == carbon || row == at->meter[PINERY_METER_carbon_taken] ||
+                 row == at->meter[PINERY_METER_carbon_aired] || row == at->meter[PINERY_METER_carbon_dosed];
+    bool plant = row == at->heat[NODE_TANK] || row == at->meter[PINERY_METER_gas] ||
+                 row == at->meter[PINERY_METER_heat_flue] || row == at->meter[PINERY_METER_gas_flue];
+    return column == carbon ? !books && !plant : books;
+}
+
+/* Left out on purpose, and so not compared: carbon dioxide (above), the wind along the house, the stack's own change
+ * with a moving cloth, and what lamps and circulation fans do to the leaf's resistances. */
 static void slopes_against_differences(void **state) {
     pinery_house house = year_house_full();
     house.inner_wall_share = 0.3;
@@ -130,6 +151,8 @@ static void slopes_against_differences(void **state) {
             for (int i = 0; i < at->all; i++)
                 biggest = fmax(biggest, fabs(up[i] - down[i]) / (2.0 * step));
             for (int i = 0; i < at->all; i++) {
+                if (left_out(at, i, j))
+                    continue;
                 double want = (up[i] - down[i]) / (2.0 * step), got = slope[(size_t)i * width + (size_t)j];
                 if (!(fabs(got - want) <= 1e-3 * fabs(want) + 2e-3 * biggest))
                     fail_msg("trial %d row %d column %d of %d: slope %.9g, difference %.9g", trial, i, j, at->n, got,

@@ -24,7 +24,8 @@ static inline pinery_weather *year_weather(const char *place) {
     return weather;
 }
 
-/* Three drives, two of the cloths exclusive, both pipe circuits, two lamp groups, both fans, walls. */
+/* Three drives, two of the cloths exclusive, both pipe circuits, two lamp groups, both fans, everything that takes
+ * moisture out, walls. */
 static inline pinery_house year_house_full(void) {
     pinery_house house;
     pinery_house_default(&house);
@@ -49,6 +50,17 @@ static inline pinery_house year_house_full(void) {
     house.lamp[1].place = 1;
     house.fan_through.flow = 2500.0 / 3600.0;
     house.fan_circulation.flow = 5000.0 / 3600.0;
+    house.duct.flow = house.recovery.flow = 1.0;
+    house.dehumidifier.cooling = 25000.0;
+    house.desiccant.flow = 1.0;
+    house.desiccant.recovered = 0.3;
+    house.tank.volume = 0.015;
+    house.cogeneration.power = 20.0;
+    house.bought_heat.heat = 15.0;
+    house.heat_pump.heat = 20.0;
+    house.electric_boiler.heat = 10.0;
+    house.carbon.balance = true;
+    house.carbon.most = 4e-6;
     return house;
 }
 

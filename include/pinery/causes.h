@@ -28,7 +28,16 @@ extern "C" {
     X(lamp_1, "", 0.01, "first lamp group, output")                    \
     X(lamp_2, "", 0.01, "second lamp group, output")                   \
     X(fan_through, "", 0.1, "through-cloth fans, speed")               \
-    X(fan_circulation, "", 0.01, "circulation fans, speed")
+    X(fan_circulation, "", 0.01, "circulation fans, speed")            \
+    X(duct, "", 0.1, "outside air by duct, speed")                     \
+    X(recovery, "", 0.1, "ventilation with recovery, speed")           \
+    X(dehumidifier, "", 0.1, "dehumidifiers, duty")                    \
+    X(desiccant, "", 0.1, "brine, duty")                               \
+    X(cogeneration, "", 0.01, "engine, load")                          \
+    X(bought_heat, "", 0.01, "bought heat, share allowed")             \
+    X(heat_pump, "", 0.01, "heat pump, share allowed")                 \
+    X(electric_boiler, "", 0.01, "electric boiler, share allowed")     \
+    X(carbon_target, "ppm", 50, "carbon dioxide held by dosing")
 
 typedef enum pinery_actuator {
 #define X(key, unit, worth, doc) PINERY_ACTUATOR_##key,
@@ -71,6 +80,13 @@ typedef enum pinery_actuator {
     X(warm_house, "the house is too warm", "air_seen", "")                                               \
     X(cool_house, "the house is cool enough again", "air_seen", "")                                      \
     X(light_sum, "light that the crop has had today", "light_today", "")                                 \
+    X(vents_open, "the vents are open wide enough", "vent_lee", "")                                      \
+    X(tank_low, "the tank is getting empty", "tank_fill", "")                                            \
+    X(tank_full, "the tank is full", "tank_fill", "")                                                    \
+    X(cold_source, "too cold outside for the heat pump", "outside", "")                                  \
+    X(allowed, "allowed by the strategy", "", "")                                                        \
+    X(in_light, "light enough for carbon dioxide", "outside_global", "")                                 \
+    X(dark, "too dark for carbon dioxide", "outside_global", "")                                         \
     X(script, "the control function", "", "")
 
 typedef enum pinery_cause {

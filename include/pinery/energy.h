@@ -50,6 +50,20 @@ extern "C" {
     X(REAL, pump_power, "", 0.02, 0, 1, "", "electricity per heat, to bring it")    \
     X(REAL, run_time, "s", 300, 5, 3600, "", "from shut to open")
 
+/* Carbon dioxide of the house air. */
+#define PINERY_CARBON_FIELDS(X)                                                                                       \
+    X(BOOL, balance, "", 0, 0, 1, "", "1: worked out from dosing, crop and fresh air; 0: `co2` of the house, always") \
+    X(CHOICE, source, "", 0, 0, 1, "flue gas|pure", "what is dosed; flue gas is burnt for it and brings its heat")    \
+    X(REAL, most, "kg/(m2 s)", 0, 0, 1e-4, "", "dosed at most; 150 kg/(ha h) are 4.2e-6; 0: nothing is dosed")        \
+    X(REAL, outside, "ppm", 420, 200, 1000, "", "in the outside air")
+
+typedef struct pinery_carbon {
+    PINERY_CARBON_FIELDS(PINERY_MEMBER)
+} pinery_carbon;
+
+/* The sources besides the boiler, in the order in which they are used. */
+enum pinery_source { PINERY_COGENERATION, PINERY_BOUGHT, PINERY_HEAT_PUMP, PINERY_ELECTRIC, PINERY_SOURCES };
+
 typedef struct pinery_tank {
     PINERY_TANK_FIELDS(PINERY_MEMBER)
 } pinery_tank;
@@ -71,7 +85,7 @@ typedef struct pinery_bought {
 } pinery_bought;
 
 PINERY_API extern const pinery_fields pinery_tank_fields, pinery_cogeneration_fields, pinery_heat_pump_fields,
-    pinery_electric_fields, pinery_bought_fields;
+    pinery_electric_fields, pinery_bought_fields, pinery_carbon_fields;
 
 #ifdef __cplusplus
 }

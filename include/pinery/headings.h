@@ -21,6 +21,10 @@ extern "C" {
     X(heat_lower, IN, 0, "boiler heat into the lower pipes")                            \
     X(heat_upper, IN, 0, "boiler heat into the upper pipes")                            \
     X(fan_heat, IN, 0, "fan power that heats the air")                                  \
+    X(duct_coil, IN, 0, "boiler heat into outside air by duct")                         \
+    X(drying_power, IN, 0, "power of dehumidifiers and brine, warming the air")         \
+    X(desiccant_heat, IN, 0, "heat won back from boiling down brine")                   \
+    X(tank_in, IN, 0, "heat into the tank")                                             \
     X(water_supply, IN, 1, "water taken up by the roots")                               \
     X(cover_sky, OUT, 0, "long wave from the cover to the sky")                         \
     X(through_sky, OUT, 0, "long wave from the crop through the cover to the sky")      \
@@ -30,6 +34,12 @@ extern "C" {
     X(neighbours, OUT, 0, "heat through inner walls to the rooms next door")            \
     X(vents, OUT, 1, "air through the vents")                                           \
     X(leakage, OUT, 1, "air that leaks through the cover")                              \
+    X(duct_air, OUT, 1, "roof air that leaves for outside air by duct")                 \
+    X(recovery_air, OUT, 1, "air that leaves through the recovery of heat")             \
+    X(dehumidifier_water, OUT, 1, "water condensed by dehumidifiers")                   \
+    X(desiccant_water, OUT, 1, "water taken up by brine")                               \
+    X(tank_out, OUT, 0, "heat out of the tank, to pipes, coils and brine")              \
+    X(tank_loss, OUT, 0, "heat that the tank loses")                                    \
     X(ground, OUT, 0, "heat into the deep ground")                                      \
     X(slab_edge, OUT, 0, "heat out under the edge of the floor")                        \
     X(run_off, OUT, 1, "condensate that runs off into the gutters")                     \
@@ -52,6 +62,7 @@ extern "C" {
     X(air_upper, WITHIN, 1, "air between the spaces over the lowest cloth, upward")     \
     X(air_along, WITHIN, 1, "air the wind draws along the house through slits, upward") \
     X(air_fan, WITHIN, 1, "air exchanged by through-cloth fans, upward")                \
+    X(duct_push, WITHIN, 1, "crop air pushed up by outside air by duct")                \
     X(transpiration, WITHIN, 1, "vapour from leaves to air")                            \
     X(condensation_canopy, WITHIN, 1, "vapour from air to wet leaves")                  \
     X(condensation_cloths, WITHIN, 1, "vapour from air to cloths")                      \

@@ -5,6 +5,8 @@
 #ifndef PINERY_HOUSE_H
 #define PINERY_HOUSE_H
 
+#include "pinery/devices.h"
+#include "pinery/energy.h"
 #include "pinery/field.h"
 
 #ifdef __cplusplus
@@ -147,7 +149,7 @@ extern "C" {
     X(REAL, soil_depth, "m", 4, 0.5, 20, "", "at which the ground keeps its yearly mean")                              \
     X(INT, soil_layers, "", 7, 6, 12, "", "fine at the top")                                                           \
     X(REAL, water_temperature, "degC", 12, 1, 40, "", "of the irrigation water")                                       \
-    X(REAL, co2, "ppm", 450, 200, 5000, "", "carbon dioxide in the house air, for the stomata")                        \
+    X(REAL, co2, "ppm", 450, 200, 5000, "", "carbon dioxide in the house air, where it is not worked out")             \
     X(REAL, interior_capacity, "J/(m2 K)", 10000, 0, 500000, "",                                                       \
       "of benches, frame and pots, with the air below the drives")
 
@@ -225,6 +227,16 @@ typedef struct pinery_house {
     pinery_lamp lamp[PINERY_LAMPS];
     pinery_fan fan_through;     /* brings the air above the drives down through the cloths */
     pinery_fan fan_circulation; /* mixes lower and upper air */
+    pinery_duct duct;           /* what takes moisture out */
+    pinery_recovery recovery;
+    pinery_dehumidifier dehumidifier;
+    pinery_desiccant desiccant;
+    pinery_tank tank; /* where heat comes from, besides the boiler */
+    pinery_cogeneration cogeneration;
+    pinery_bought bought_heat;
+    pinery_heat_pump heat_pump;
+    pinery_electric electric_boiler;
+    pinery_carbon carbon; /* carbon dioxide of the air */
     pinery_boiler boiler;
     pinery_crop crop;
 } pinery_house;
@@ -232,7 +244,8 @@ typedef struct pinery_house {
 PINERY_API extern const pinery_fields pinery_cover_fields, pinery_cloth_fields, pinery_drive_fields, pinery_pipe_fields,
     pinery_lamp_fields, pinery_fan_fields, pinery_boiler_fields, pinery_house_fields, pinery_crop_fields;
 
-/* A house with every default: single glass, no drives, lower pipes, no lamps, no fans, the default crop. */
+/* A house with every default: single glass, no drives, lower pipes, no lamps, no fans, nothing that dries, the default
+ * crop. */
 PINERY_API void pinery_house_default(pinery_house *house);
 
 /* Check every field and the rules that span fields (shares that add up, drive heights in order, a cloth named twice).

@@ -55,6 +55,14 @@ extern "C" {
     X(lamp_2, "", "second lamp group, output")                              \
     X(fan_through, "", "through-cloth fans, speed")                         \
     X(fan_circulation, "", "circulation fans, speed")                       \
+    X(duct, "", "outside air by duct, speed")                               \
+    X(recovery, "", "ventilation with recovery, speed")                     \
+    X(dehumidifier, "", "dehumidifiers, duty")                              \
+    X(desiccant, "", "brine, duty")                                         \
+    X(cogeneration, "", "engine, load")                                     \
+    X(tank, "degC", "tank, mean")                                           \
+    X(tank_fill, "", "how full the tank is, 0 .. 1")                        \
+    X(co2, "ppm", "carbon dioxide in the house air")                        \
     X(outside, "degC", "outside air")                                       \
     X(outside_humidity, "%", "relative humidity outside")                   \
     X(outside_global, "W/m2", "global radiation")                           \
@@ -69,14 +77,38 @@ typedef enum pinery_reading {
         PINERY_N_READINGS
 } pinery_reading;
 
+/* X(key, unit, doc): electricity by what uses it, per m2 of floor. */
+#define PINERY_POWERS(X)                                                   \
+    X(power_lamps, "J/m2", "electricity for lamps")                        \
+    X(power_fan_through, "J/m2", "electricity for through-cloth fans")     \
+    X(power_fan_circulation, "J/m2", "electricity for circulation fans")   \
+    X(power_pumps, "J/m2", "electricity for pumps")                        \
+    X(power_duct, "J/m2", "electricity to blow in outside air by duct")    \
+    X(power_recovery, "J/m2", "electricity for ventilation with recovery") \
+    X(power_dehumidifier, "J/m2", "electricity for dehumidifiers")         \
+    X(power_desiccant, "J/m2", "electricity for brine")                    \
+    X(power_bought_heat, "J/m2", "electricity to bring bought heat")       \
+    X(power_heat_pump, "J/m2", "electricity for the heat pump")            \
+    X(power_electric_boiler, "J/m2", "electricity for the electric boiler")
+
 /* X(key, unit, doc): running totals that are not flows between places, per m2 of floor. */
-#define PINERY_METERS(X)                                                        \
-    X(gas, "J/m2", "heat in the gas burnt, on the basis of the boiler")         \
-    X(power_lamps, "J/m2", "electricity for lamps")                             \
-    X(power_fan_through, "J/m2", "electricity for through-cloth fans")          \
-    X(power_fan_circulation, "J/m2", "electricity for circulation fans")        \
-    X(power_pumps, "J/m2", "electricity for pumps")                             \
-    X(light_sun, "mol/m2", "PAR from the sun that reaches the top of the crop") \
+#define PINERY_METERS(X)                                                            \
+    X(gas, "J/m2", "heat in the gas burnt, on the basis of the boiler")             \
+    PINERY_POWERS(X)                                                                \
+    X(heat_regeneration, "J/m2", "boiler heat to boil down brine")                  \
+    X(heat_boiler, "J/m2", "heat from the boiler, where it is not the only source") \
+    X(heat_cogeneration, "J/m2", "heat used from the engine")                       \
+    X(heat_cooled, "J/m2", "heat of engine and flue gas cooled away")               \
+    X(heat_bought, "J/m2", "heat bought from outside")                              \
+    X(heat_pump, "J/m2", "heat from the heat pump")                                 \
+    X(gas_cogeneration, "J/m2", "heat in the gas of the engine, in `gas` too")      \
+    X(electricity_made, "J/m2", "electricity made by the engine")                   \
+    X(heat_flue, "J/m2", "heat used of gas burnt for carbon dioxide")               \
+    X(gas_flue, "J/m2", "heat in the gas burnt for carbon dioxide, in `gas` too")   \
+    X(carbon_dosed, "kg/m2", "carbon dioxide dosed")                                \
+    X(carbon_taken, "kg/m2", "carbon dioxide taken up by the crop, net")            \
+    X(carbon_aired, "kg/m2", "carbon dioxide lost with the air")                    \
+    X(light_sun, "mol/m2", "PAR from the sun that reaches the top of the crop")     \
     X(light_lamps, "mol/m2", "PAR from lamps that reaches the crop")
 
 typedef enum pinery_meter {
@@ -117,53 +149,84 @@ typedef struct pinery_tick {
     PINERY_EXPOSURE(X, under_cloth, "in the crop's air while a cloth is drawn")
 
 /* X(key, unit, doc): the results of a run. Hours are sums of control intervals. */
-#define PINERY_RESULTS(X)                                                                             \
-    X(gas_m3_per_m2, "m3/m2", "gas at the boiler's stated heating value")                             \
-    X(gas_MJ_per_m2, "MJ/m2", "heat in the gas on that basis")                                        \
-    X(heat_MJ_per_m2, "MJ/m2", "heat from the boiler into the pipes")                                 \
-    X(electricity_kWh_per_m2, "kWh/m2", "electricity for all uses")                                   \
-    X(electricity_lamps_kWh_per_m2, "kWh/m2", "electricity for lamps")                                \
-    X(electricity_fan_through_kWh_per_m2, "kWh/m2", "electricity for through-cloth fans")             \
-    X(electricity_fan_circulation_kWh_per_m2, "kWh/m2", "electricity for circulation fans")           \
-    X(electricity_pumps_kWh_per_m2, "kWh/m2", "electricity for pumps")                                \
-    X(water_kg_per_m2, "kg/m2", "water taken up by the roots")                                        \
-    X(peak_hour_W_per_m2, "W/m2", "highest hourly mean of the boiler's heat")                         \
-    X(peak_interval_W_per_m2, "W/m2", "highest mean of the boiler's heat over two control intervals") \
-    X(light_mol_per_m2, "mol/m2", "PAR at the crop from sun and lamps")                               \
-    X(light_lamps_mol_per_m2, "mol/m2", "of which from lamps")                                        \
-    X(light_day_mol_per_m2, "mol/m2", "light sum of a day, mean")                                     \
-    X(lamp_hours, "h", "full-load hours of the first lamp group")                                     \
-    X(mean_air_degC, "degC", "mean of the air seen")                                                  \
-    X(mean_humidity_pct, "%", "mean relative humidity of the upper air")                              \
-    PINERY_EXPOSURES(X)                                                                               \
-    X(hours_deficit_under_1_5, "h", "humidity deficit under 1.5 g/m3")                                \
-    X(hours_vapour_deficit_under_200, "h", "vapour pressure deficit under 200 Pa")                    \
-    X(hours_vapour_deficit_over_1400, "h", "vapour pressure deficit over 1400 Pa")                    \
-    X(hours_dew_margin_under_1, "h", "coldest leaf layer less than 1 K above the dew point")          \
-    X(hours_dew_margin_under_0, "h", "coldest leaf layer below the dew point")                        \
-    X(dew_margin_p5_K, "K", "5th percentile of the coldest leaf layer's margin above the dew point")  \
-    X(dew_margin_air_p5_K, "K", "5th percentile of the crop's air above its dew point")               \
-    X(hours_crop_wet, "h", "more than 1 g/m2 of water on the leaves")                                 \
-    X(longest_crop_wet_h, "h", "longest run of that")                                                 \
-    X(condensation_cover_kg_per_m2, "kg/m2", "net condensation on cover and walls")                   \
-    X(condensation_cloths_kg_per_m2, "kg/m2", "net condensation on the cloths")                       \
-    X(transpiration_kg_per_m2, "kg/m2", "vapour given off by the leaves")                             \
-    X(screen_1_hours, "h", "lowest drive over 95 % drawn")                                            \
-    X(screen_2_hours, "h", "second drive over 95 % drawn")                                            \
-    X(screen_3_hours, "h", "third drive over 95 % drawn")                                             \
-    X(slit_hours, "h", "a slit over 0.5 % in a drawn cloth")                                          \
-    X(vent_hours, "h", "vents over 1 % open")                                                         \
-    X(fan_through_hours, "h", "full-speed hours of the through-cloth fans")                           \
-    X(pipe_mean_degC, "degC", "mean temperature of the lower pipes while over 25 degC")               \
-    X(lower_minus_upper_K, "K", "mean lower minus upper air temperature at night")                    \
-    X(lower_minus_upper_coldest_K, "K", "5th percentile of that difference")                          \
-    X(roof_minus_outside_K, "K", "mean air under the cover minus outside while a cloth is drawn")     \
-    X(end_to_end_mean_K, "K", "mean end-to-end difference while a cloth is drawn")                    \
-    X(end_to_end_p95_K, "K", "95th percentile of it")                                                 \
-    X(hours_end_to_end_over_1_5, "h", "end-to-end difference over 1.5 K, cloth drawn or not")         \
-    X(hours_vertical_over_1_5, "h", "lower and upper air more than 1.5 K apart, day or night")        \
-    X(snow_hours_shut, "h", "snow falls while a cloth is drawn")                                      \
-    X(closure_heat, "", "heat not accounted for, relative to the heat that went in")                  \
+#define PINERY_RESULTS(X)                                                                              \
+    X(gas_m3_per_m2, "m3/m2", "gas at the boiler's stated heating value")                              \
+    X(gas_MJ_per_m2, "MJ/m2", "heat in the gas on that basis")                                         \
+    X(heat_MJ_per_m2, "MJ/m2", "heat into pipes and coils, from all sources")                          \
+    X(electricity_kWh_per_m2, "kWh/m2", "electricity for all uses")                                    \
+    X(electricity_lamps_kWh_per_m2, "kWh/m2", "electricity for lamps")                                 \
+    X(electricity_fan_through_kWh_per_m2, "kWh/m2", "electricity for through-cloth fans")              \
+    X(electricity_fan_circulation_kWh_per_m2, "kWh/m2", "electricity for circulation fans")            \
+    X(electricity_pumps_kWh_per_m2, "kWh/m2", "electricity for pumps")                                 \
+    X(electricity_duct_kWh_per_m2, "kWh/m2", "electricity to blow in outside air by duct")             \
+    X(electricity_recovery_kWh_per_m2, "kWh/m2", "electricity for ventilation with recovery")          \
+    X(electricity_dehumidifier_kWh_per_m2, "kWh/m2", "electricity for dehumidifiers")                  \
+    X(electricity_desiccant_kWh_per_m2, "kWh/m2", "electricity for brine")                             \
+    X(electricity_heat_pump_kWh_per_m2, "kWh/m2", "electricity for the heat pump")                     \
+    X(electricity_electric_boiler_kWh_per_m2, "kWh/m2", "electricity for the electric boiler")         \
+    X(electricity_bought_heat_kWh_per_m2, "kWh/m2", "electricity to bring bought heat")                \
+    X(electricity_made_kWh_per_m2, "kWh/m2", "electricity made by the engine; not taken off the uses") \
+    X(gas_cogeneration_MJ_per_m2, "MJ/m2", "heat in the gas of the engine, part of all gas")           \
+    X(heat_boiler_MJ_per_m2, "MJ/m2", "from the boiler, where not all")                                \
+    X(heat_cogeneration_MJ_per_m2, "MJ/m2", "heat used from the engine")                               \
+    X(heat_cooled_MJ_per_m2, "MJ/m2", "heat of engine and flue gas that nobody took")                  \
+    X(heat_bought_MJ_per_m2, "MJ/m2", "heat bought from outside")                                      \
+    X(heat_pump_MJ_per_m2, "MJ/m2", "heat from the heat pump")                                         \
+    X(cogeneration_hours, "h", "full-load hours of the engine")                                        \
+    X(gas_flue_MJ_per_m2, "MJ/m2", "heat in gas burnt for carbon dioxide, part of all gas")            \
+    X(heat_flue_MJ_per_m2, "MJ/m2", "of which used")                                                   \
+    X(carbon_dosed_kg_per_m2, "kg/m2", "carbon dioxide dosed")                                         \
+    X(carbon_taken_kg_per_m2, "kg/m2", "carbon dioxide taken up by the crop, net")                     \
+    X(carbon_aired_kg_per_m2, "kg/m2", "carbon dioxide lost with the air")                             \
+    X(mean_co2_ppm, "ppm", "mean carbon dioxide of the house air")                                     \
+    X(heat_duct_MJ_per_m2, "MJ/m2", "heat from the boiler into outside air by duct")                   \
+    X(heat_desiccant_MJ_per_m2, "MJ/m2", "heat from the boiler to boil down brine")                    \
+    X(duct_water_kg_per_m2, "kg/m2", "water carried out of the crop's air by outside air")             \
+    X(recovery_water_kg_per_m2, "kg/m2", "water carried out through the recovery of heat")             \
+    X(dehumidifier_water_kg_per_m2, "kg/m2", "water condensed by dehumidifiers")                       \
+    X(desiccant_water_kg_per_m2, "kg/m2", "water taken up by brine")                                   \
+    X(duct_hours, "h", "full-speed hours of the outside air by duct")                                  \
+    X(recovery_hours, "h", "full-speed hours of ventilation with recovery")                            \
+    X(dehumidifier_hours, "h", "full-duty hours of the dehumidifiers")                                 \
+    X(desiccant_hours, "h", "full-duty hours of the brine")                                            \
+    X(water_kg_per_m2, "kg/m2", "water taken up by the roots")                                         \
+    X(peak_hour_W_per_m2, "W/m2", "highest hourly mean of the boiler's heat")                          \
+    X(peak_interval_W_per_m2, "W/m2", "highest mean of the boiler's heat over two control intervals")  \
+    X(light_mol_per_m2, "mol/m2", "PAR at the crop from sun and lamps")                                \
+    X(light_lamps_mol_per_m2, "mol/m2", "of which from lamps")                                         \
+    X(light_day_mol_per_m2, "mol/m2", "light sum of a day, mean")                                      \
+    X(lamp_hours, "h", "full-load hours of the first lamp group")                                      \
+    X(mean_air_degC, "degC", "mean of the air seen")                                                   \
+    X(mean_humidity_pct, "%", "mean relative humidity of the upper air")                               \
+    PINERY_EXPOSURES(X)                                                                                \
+    X(hours_deficit_under_1_5, "h", "humidity deficit under 1.5 g/m3")                                 \
+    X(hours_vapour_deficit_under_200, "h", "vapour pressure deficit under 200 Pa")                     \
+    X(hours_vapour_deficit_over_1400, "h", "vapour pressure deficit over 1400 Pa")                     \
+    X(hours_dew_margin_under_1, "h", "coldest leaf layer less than 1 K above the dew point")           \
+    X(hours_dew_margin_under_0, "h", "coldest leaf layer below the dew point")                         \
+    X(dew_margin_p5_K, "K", "5th percentile of the coldest leaf layer's margin above the dew point")   \
+    X(dew_margin_air_p5_K, "K", "5th percentile of the crop's air above its dew point")                \
+    X(hours_crop_wet, "h", "more than 1 g/m2 of water on the leaves")                                  \
+    X(longest_crop_wet_h, "h", "longest run of that")                                                  \
+    X(condensation_cover_kg_per_m2, "kg/m2", "net condensation on cover and walls")                    \
+    X(condensation_cloths_kg_per_m2, "kg/m2", "net condensation on the cloths")                        \
+    X(transpiration_kg_per_m2, "kg/m2", "vapour given off by the leaves")                              \
+    X(screen_1_hours, "h", "lowest drive over 95 % drawn")                                             \
+    X(screen_2_hours, "h", "second drive over 95 % drawn")                                             \
+    X(screen_3_hours, "h", "third drive over 95 % drawn")                                              \
+    X(slit_hours, "h", "a slit over 0.5 % in a drawn cloth")                                           \
+    X(vent_hours, "h", "vents over 1 % open")                                                          \
+    X(fan_through_hours, "h", "full-speed hours of the through-cloth fans")                            \
+    X(pipe_mean_degC, "degC", "mean temperature of the lower pipes while over 25 degC")                \
+    X(lower_minus_upper_K, "K", "mean lower minus upper air temperature at night")                     \
+    X(lower_minus_upper_coldest_K, "K", "5th percentile of that difference")                           \
+    X(roof_minus_outside_K, "K", "mean air under the cover minus outside while a cloth is drawn")      \
+    X(end_to_end_mean_K, "K", "mean end-to-end difference while a cloth is drawn")                     \
+    X(end_to_end_p95_K, "K", "95th percentile of it")                                                  \
+    X(hours_end_to_end_over_1_5, "h", "end-to-end difference over 1.5 K, cloth drawn or not")          \
+    X(hours_vertical_over_1_5, "h", "lower and upper air more than 1.5 K apart, day or night")         \
+    X(snow_hours_shut, "h", "snow falls while a cloth is drawn")                                       \
+    X(closure_heat, "", "heat not accounted for, relative to the heat that went in")                   \
     X(closure_water, "", "water not accounted for, relative to the water that went in")
 
 typedef enum pinery_result {

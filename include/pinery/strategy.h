@@ -59,6 +59,40 @@ extern "C" {
     X(REAL, day_sum, "mol/m2", 100, 0, 100, "", "no more once the crop has had this light today")         \
     X(REAL, output, "", 1, 0, 1, "", "share of full output")
 
+/* How something that takes moisture out of the air is run: the duct, recovery of heat, the dehumidifier, the brine. */
+#define PINERY_DRYING_FIELDS(X)                                                                        \
+    X(REAL, humidity_start, "%", 85, 0, 100, "", "relative humidity at which it begins")               \
+    X(REAL, humidity_full, "%", 92, 0, 100, "", "and at which it runs fully")                          \
+    X(REAL, least, "", 0, 0, 1, "", "least share of full speed or duty")                               \
+    X(REAL, most, "", 1, 0, 1, "", "highest; 0: never")                                                \
+    X(REAL, vent_most, "", 0.1, 0, 1, "", "stands still while the lee vents are open wider than this") \
+    X(BOOL, only_drawn, "", 0, 0, 1, "", "1: runs under a drawn cloth only")
+
+/* How sources of heat besides the boiler are run. */
+#define PINERY_SUPPLY_FIELDS(X)                                                                               \
+    X(REAL, tank_fill, "", 1, 0, 1, "", "share of the tank's power with which sources fill it")               \
+    X(REAL, bought_heat, "", 1, 0, 1, "", "share of the contracted heat that may be used")                    \
+    X(REAL, heat_pump, "", 1, 0, 1, "", "share of the heat pump's heat that may be used")                     \
+    X(REAL, electric_boiler, "", 1, 0, 1, "", "share of the electric boiler's heat that may be used")         \
+    X(REAL, heat_pump_least_outside, "degC", -10, -60, 30, "", "it stands still when it is colder outside")   \
+    X(CHOICE, cogeneration, "", 0, 0, 2, "heat|clock|never", "what the engine runs by")                       \
+    X(REAL, load, "", 1, 0.05, 1, "", "at which it runs")                                                     \
+    X(REAL, tank_start, "", 0.4, 0, 1, "", "by heat: it starts when the tank is emptier than this")           \
+    X(REAL, tank_stop, "", 0.95, 0, 1, "", "it stops when the tank is fuller than this, whatever it runs by") \
+    X(REAL, from, "h", 7, 0, 24, "", "by clock: it runs from this hour")                                      \
+    X(REAL, to, "h", 22, 0, 24, "", "to this hour; earlier than `from`: over midnight")                       \
+    X(REAL, pause, "s", 1800, 0, 14400, "", "least time between a start and a stop of the engine")
+
+/* How carbon dioxide is dosed, where the house has it worked out. */
+#define PINERY_DOSING_FIELDS(X)                                                                   \
+    X(REAL, target, "ppm", 800, 0, 5000, "", "held while the vents are shut; 0: never dosed")     \
+    X(REAL, target_open, "ppm", 450, 0, 5000, "", "held while they are open")                     \
+    X(REAL, open_at, "", 0.1, 0, 1, "", "opening of the lee vents from which they count as open") \
+    X(REAL, band, "ppm", 100, 10, 2000, "", "under the target at which it is dosed at full rate") \
+    X(REAL, least_light, "W/m2", 40, 0, 1500, "",                                                 \
+      "global radiation, or that of lamps, under which the crop gets none")                       \
+    X(REAL, tank_stop, "", 0.95, 0, 1, "", "flue gas: none while the tank is fuller than this")
+
 /* The rest of a strategy. */
 #define PINERY_STRATEGY_FIELDS(X)                                                                                      \
     X(TEXT, name, "", 0, 0, 0, "", "what it is called in tables")                                                      \
@@ -105,16 +139,34 @@ typedef struct pinery_lighting {
     PINERY_LIGHTING_FIELDS(PINERY_MEMBER)
 } pinery_lighting;
 
+typedef struct pinery_drying {
+    PINERY_DRYING_FIELDS(PINERY_MEMBER)
+} pinery_drying;
+
+typedef struct pinery_dosing {
+    PINERY_DOSING_FIELDS(PINERY_MEMBER)
+} pinery_dosing;
+
+typedef struct pinery_supply {
+    PINERY_SUPPLY_FIELDS(PINERY_MEMBER)
+} pinery_supply;
+
+/* Places in the list of them. */
+enum pinery_dryer { PINERY_DUCT, PINERY_RECOVERY, PINERY_DEHUMIDIFIER, PINERY_DESICCANT, PINERY_DRYERS };
+
 typedef struct pinery_strategy {
     PINERY_STRATEGY_FIELDS(PINERY_MEMBER)
     int periods; /* 1 .. PINERY_PERIODS */
     pinery_period period[PINERY_PERIODS];
     pinery_screen screen[PINERY_DRIVES];
     pinery_lighting lighting[PINERY_LAMPS];
+    pinery_drying drying[PINERY_DRYERS];
+    pinery_supply supply;
+    pinery_dosing dosing;
 } pinery_strategy;
 
 PINERY_API extern const pinery_fields pinery_period_fields, pinery_screen_fields, pinery_lighting_fields,
-    pinery_strategy_fields;
+    pinery_drying_fields, pinery_supply_fields, pinery_dosing_fields, pinery_strategy_fields;
 
 /* Every default: one period at 18/22 degC. */
 PINERY_API void pinery_strategy_default(pinery_strategy *strategy);
@@ -141,9 +193,13 @@ typedef struct pinery_orders {
     int which[PINERY_DRIVES];       /* cloth of the drive, 0 or 1 */
     pinery_law slit[PINERY_DRIVES]; /* share of the drawn cloth that is pulled back */
     pinery_law vent_lee, vent_wind;
-    double lamp[PINERY_LAMPS]; /* output, 0 .. 1 */
-    pinery_law fan_through;    /* speed */
-    double fan_circulation;    /* speed, 0 .. 1 */
+    double lamp[PINERY_LAMPS];         /* output, 0 .. 1 */
+    pinery_law fan_through;            /* speed */
+    double fan_circulation;            /* speed, 0 .. 1 */
+    pinery_law drying[PINERY_DRYERS];  /* speed or duty */
+    double source[PINERY_SOURCES];     /* share of what it can give that may be used; the engine: its load */
+    double tank_fill;                  /* share of the tank's power with which sources fill it */
+    double carbon_target, carbon_band; /* ppm, held by dosing carbon dioxide; target 0: none */
 } pinery_orders;
 
 #ifdef __cplusplus

@@ -75,6 +75,11 @@ const pinery_law *pinery_control_law_of(const pinery_orders *orders, pinery_actu
         return &orders->vent_wind;
     case PINERY_ACTUATOR_fan_through:
         return &orders->fan_through;
+    case PINERY_ACTUATOR_duct:
+    case PINERY_ACTUATOR_recovery:
+    case PINERY_ACTUATOR_dehumidifier:
+    case PINERY_ACTUATOR_desiccant:
+        return &orders->drying[actuator - PINERY_ACTUATOR_duct];
     default:
         return NULL;
     }
@@ -97,6 +102,13 @@ static double fixed(const pinery_orders *orders, pinery_actuator actuator) {
         return orders->lamp[actuator - PINERY_ACTUATOR_lamp_1];
     case PINERY_ACTUATOR_fan_circulation:
         return orders->fan_circulation;
+    case PINERY_ACTUATOR_carbon_target:
+        return orders->carbon_target;
+    case PINERY_ACTUATOR_cogeneration:
+    case PINERY_ACTUATOR_bought_heat:
+    case PINERY_ACTUATOR_heat_pump:
+    case PINERY_ACTUATOR_electric_boiler:
+        return orders->source[actuator - PINERY_ACTUATOR_cogeneration];
     default:
         return orders->cloth[actuator - PINERY_ACTUATOR_cloth_1];
     }

@@ -122,5 +122,22 @@ pinery_status pinery_control_orders_check(const pinery_orders *o, pinery_error *
     if (status == PINERY_OK) {
         status = range("fan_circulation", "", o->fan_circulation, 0.0, 1.0, "", error);
     }
+    for (int i = 0; i < PINERY_DRYERS && status == PINERY_OK; i++) {
+        static const char *const name[PINERY_DRYERS] = {"duct", "recovery", "dehumidifier", "desiccant"};
+        status = check_law(name[i], &o->drying[i], error);
+    }
+    for (int i = 0; i < PINERY_SOURCES && status == PINERY_OK; i++) {
+        static const char *const name[PINERY_SOURCES] = {"cogeneration", "bought_heat", "heat_pump", "electric_boiler"};
+        status = range(name[i], "", o->source[i], 0.0, 1.0, "", error);
+    }
+    if (status == PINERY_OK) {
+        status = range("tank_fill", "", o->tank_fill, 0.0, 1.0, "", error);
+    }
+    if (status == PINERY_OK) {
+        status = range("carbon_target", "", o->carbon_target, 0.0, 5000.0, "ppm", error);
+    }
+    if (status == PINERY_OK && o->carbon_target > 0.0) {
+        status = range("carbon_band", "", o->carbon_band, 1.0, 5000.0, "ppm", error);
+    }
     return status == PINERY_OK ? pinery_base_ok(error) : status;
 }

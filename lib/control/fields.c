@@ -8,6 +8,9 @@
 PINERY_FIELDS_DEFINE(pinery_period_fields, "period", pinery_period, PINERY_PERIOD_FIELDS);
 PINERY_FIELDS_DEFINE(pinery_screen_fields, "screen", pinery_screen, PINERY_SCREEN_FIELDS);
 PINERY_FIELDS_DEFINE(pinery_lighting_fields, "lighting", pinery_lighting, PINERY_LIGHTING_FIELDS);
+PINERY_FIELDS_DEFINE(pinery_drying_fields, "drying", pinery_drying, PINERY_DRYING_FIELDS);
+PINERY_FIELDS_DEFINE(pinery_supply_fields, "supply", pinery_supply, PINERY_SUPPLY_FIELDS);
+PINERY_FIELDS_DEFINE(pinery_dosing_fields, "dosing", pinery_dosing, PINERY_DOSING_FIELDS);
 PINERY_FIELDS_DEFINE(pinery_strategy_fields, "strategy", pinery_strategy, PINERY_STRATEGY_FIELDS);
 
 void pinery_strategy_default(pinery_strategy *strategy) {
@@ -22,6 +25,11 @@ void pinery_strategy_default(pinery_strategy *strategy) {
     for (int i = 0; i < PINERY_LAMPS; i++) {
         pinery_fields_default(&pinery_lighting_fields, &strategy->lighting[i]);
     }
+    for (int i = 0; i < PINERY_DRYERS; i++) {
+        pinery_fields_default(&pinery_drying_fields, &strategy->drying[i]);
+    }
+    pinery_fields_default(&pinery_supply_fields, &strategy->supply);
+    pinery_fields_default(&pinery_dosing_fields, &strategy->dosing);
 }
 
 /* "strategy: low_name = 3 K must be below high_name = 2 K". */
@@ -113,6 +121,24 @@ static pinery_status check_lighting(const pinery_lighting *lighting, const char 
     return BELOW(lighting, on_below_light, off_above_light, "W/m2");
 }
 
+static pinery_status check_drying(const pinery_drying *drying, const char *where, pinery_error *error) {
+    pinery_status status = pinery_fields_check(&pinery_drying_fields, drying, where, error);
+    if (status == PINERY_OK && drying->most > 0.0) {
+        status = BELOW(drying, humidity_start, humidity_full, "%");
+    }
+    return status == PINERY_OK ? NOT_ABOVE(drying, least, most, "") : status;
+}
+
+static pinery_status check_supply(const pinery_supply *supply, pinery_error *error) {
+    const char *where = "strategy: supply";
+    pinery_status status = pinery_fields_check(&pinery_supply_fields, supply, where, error);
+    if (status == PINERY_OK && supply->from == supply->to) {
+        return pinery_base_fail(error, PINERY_BAD_INPUT, "%s: from and to are both %.10g h; for all day give 0 and 24",
+                                where, supply->from);
+    }
+    return status == PINERY_OK ? BELOW(supply, tank_start, tank_stop, "") : status;
+}
+
 pinery_status pinery_strategy_check(const pinery_strategy *strategy, pinery_error *error) {
     const char *where = "strategy";
     pinery_status status = pinery_fields_check(&pinery_strategy_fields, strategy, "", error);
@@ -143,6 +169,17 @@ pinery_status pinery_strategy_check(const pinery_strategy *strategy, pinery_erro
         char at[32];
         snprintf(at, sizeof at, "strategy: lighting %d", i + 1);
         status = check_lighting(&strategy->lighting[i], at, error);
+    }
+    for (int i = 0; i < PINERY_DRYERS && status == PINERY_OK; i++) {
+        static const char *const at[PINERY_DRYERS] = {"strategy: duct", "strategy: recovery", "strategy: dehumidifier",
+                                                      "strategy: desiccant"};
+        status = check_drying(&strategy->drying[i], at[i], error);
+    }
+    if (status == PINERY_OK) {
+        status = check_supply(&strategy->supply, error);
+    }
+    if (status == PINERY_OK) {
+        status = pinery_fields_check(&pinery_dosing_fields, &strategy->dosing, "strategy", error);
     }
     return status == PINERY_OK ? pinery_base_ok(error) : status;
 }

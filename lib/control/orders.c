@@ -42,6 +42,7 @@ void pinery_control_start(const pinery_strategy *strategy, struct pinery_control
     for (int i = 0; i < PINERY_LAMPS; i++) {
         memory->lighting[i].switched_s = -INFINITY;
     }
+    memory->supply.switched_s = -INFINITY;
     memory->vents.rain_s = -INFINITY;
     memory->vents.lee_most = memory->vents.wind_most = 1.0;
 }
@@ -55,6 +56,9 @@ void pinery_control_orders(const pinery_strategy *strategy, struct pinery_contro
     pinery_control_lamps(strategy, memory, seen, orders);
     pinery_control_vents(strategy, memory, seen, orders);
     pinery_control_fans(strategy, memory, seen, orders);
+    pinery_control_drying(strategy, memory, seen, orders);
+    pinery_control_supply(strategy, memory, seen, orders);
+    pinery_control_dosing(strategy, memory, seen, orders);
     memory->time_s = seen->time_s;
     memory->started = true;
 }

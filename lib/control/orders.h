@@ -42,6 +42,16 @@ struct pinery_control_vents {
     double lee_most, wind_most; /* widest openings while it freezes */
 };
 
+struct pinery_control_supply {
+    bool running, full; /* the engine; the tank */
+    bool cold;          /* too cold for the heat pump */
+    double switched_s;  /* start or stop of the engine; -infinity: none yet */
+};
+
+struct pinery_control_dosing {
+    bool light, open, full; /* enough light; vents open; tank full */
+};
+
 /* What the rules remember from one interval to the next. */
 struct pinery_control_memory {
     bool started;
@@ -55,6 +65,9 @@ struct pinery_control_memory {
     int period;                                          /* at work, from 1; 0: none yet */
     struct pinery_control_why why[PINERY_N_ACTUATORS];   /* of a fixed order its last move, of a law its least */
     struct pinery_control_why limit[PINERY_N_ACTUATORS]; /* of a law its `high` */
+    struct pinery_control_supply supply;
+    struct pinery_control_dosing dosing;
+    bool vented[PINERY_DRYERS]; /* the vents are open too wide for it */
 };
 
 /* Forget everything; the first orders then jump to where the strategy wants to be. */

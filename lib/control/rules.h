@@ -18,6 +18,12 @@ void pinery_control_vents(const pinery_strategy *strategy, struct pinery_control
                           const pinery_seen *seen, pinery_orders *orders);
 void pinery_control_fans(const pinery_strategy *strategy, struct pinery_control_memory *memory, const pinery_seen *seen,
                          pinery_orders *orders);
+void pinery_control_supply(const pinery_strategy *strategy, struct pinery_control_memory *memory,
+                           const pinery_seen *seen, pinery_orders *orders);
+void pinery_control_dosing(const pinery_strategy *strategy, struct pinery_control_memory *memory,
+                           const pinery_seen *seen, pinery_orders *orders);
+void pinery_control_drying(const pinery_strategy *strategy, struct pinery_control_memory *memory,
+                           const pinery_seen *seen, pinery_orders *orders);
 
 /* What is remembered of a rule that moved something. */
 static inline struct pinery_control_why pinery_control_because(pinery_cause cause, double first, double second) {

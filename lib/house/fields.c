@@ -36,6 +36,16 @@ void pinery_house_default(pinery_house *house) {
         pinery_fields_default(&pinery_lamp_fields, &house->lamp[i]);
     pinery_fields_default(&pinery_fan_fields, &house->fan_through);
     pinery_fields_default(&pinery_fan_fields, &house->fan_circulation);
+    pinery_fields_default(&pinery_duct_fields, &house->duct);
+    pinery_fields_default(&pinery_recovery_fields, &house->recovery);
+    pinery_fields_default(&pinery_dehumidifier_fields, &house->dehumidifier);
+    pinery_fields_default(&pinery_desiccant_fields, &house->desiccant);
+    pinery_fields_default(&pinery_tank_fields, &house->tank);
+    pinery_fields_default(&pinery_cogeneration_fields, &house->cogeneration);
+    pinery_fields_default(&pinery_bought_fields, &house->bought_heat);
+    pinery_fields_default(&pinery_heat_pump_fields, &house->heat_pump);
+    pinery_fields_default(&pinery_electric_fields, &house->electric_boiler);
+    pinery_fields_default(&pinery_carbon_fields, &house->carbon);
     pinery_fields_default(&pinery_boiler_fields, &house->boiler);
     pinery_fields_default(&pinery_crop_fields, &house->crop);
     strcpy(house->crop.name, "crop");

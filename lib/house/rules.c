@@ -226,6 +226,50 @@ static pinery_status check_boiler(const pinery_boiler *boiler, pinery_error *err
     return status;
 }
 
+static pinery_status check_devices(const pinery_house *house, pinery_error *error) {
+    pinery_status status = check_fields(&pinery_duct_fields, &house->duct, "house: duct", error);
+    if (!status)
+        status = check_fields(&pinery_recovery_fields, &house->recovery, "house: recovery", error);
+    if (!status)
+        status = check_fields(&pinery_dehumidifier_fields, &house->dehumidifier, "house: dehumidifier", error);
+    if (!status)
+        status = check_fields(&pinery_desiccant_fields, &house->desiccant, "house: desiccant", error);
+    if (!status && house->recovery.latent > house->recovery.sensible)
+        return pinery_base_fail(
+            error, PINERY_BAD_INPUT,
+            "house: recovery: latent = %g is above sensible = %g; what passes vapour passes as much "
+            "heat at least",
+            house->recovery.latent, house->recovery.sensible);
+    return status;
+}
+
+static pinery_status check_sources(const pinery_house *house, pinery_error *error) {
+    pinery_status status = check_fields(&pinery_tank_fields, &house->tank, "house: tank", error);
+    if (!status)
+        status = check_fields(&pinery_cogeneration_fields, &house->cogeneration, "house: cogeneration", error);
+    if (!status)
+        status = check_fields(&pinery_bought_fields, &house->bought_heat, "house: bought_heat", error);
+    if (!status)
+        status = check_fields(&pinery_heat_pump_fields, &house->heat_pump, "house: heat_pump", error);
+    if (!status)
+        status = check_fields(&pinery_electric_fields, &house->electric_boiler, "house: electric_boiler", error);
+    if (!status)
+        status = check_fields(&pinery_carbon_fields, &house->carbon, "house: carbon", error);
+    if (!status && house->carbon.most > 0.0 && !house->carbon.balance)
+        return pinery_base_fail(error, PINERY_BAD_INPUT,
+                                "house: carbon: most = %g kg/(m2 s) is dosed where balance is false; expected true",
+                                house->carbon.most);
+    if (!status && house->tank.hot < house->tank.cold + 10.0)
+        return pinery_base_fail(
+            error, PINERY_BAD_INPUT,
+            "house: tank: hot = %g degC is less than 10 K over cold = %g degC, so that it holds nothing",
+            house->tank.hot, house->tank.cold);
+    if (!status)
+        status = SHARES("house: cogeneration", "the heat in the gas", OF(&house->cogeneration, electric),
+                        OF(&house->cogeneration, heat));
+    return status;
+}
+
 /* Everything, on a house whose open fields are filled. */
 static pinery_status check_resolved(const pinery_house *house, pinery_error *error) {
     pinery_status status = check_shell(house, error);
@@ -252,6 +296,10 @@ static pinery_status check_resolved(const pinery_house *house, pinery_error *err
         status = check_fields(&pinery_fan_fields, &house->fan_through, "house: fan_through", error);
     if (!status)
         status = check_fields(&pinery_fan_fields, &house->fan_circulation, "house: fan_circulation", error);
+    if (!status)
+        status = check_devices(house, error);
+    if (!status)
+        status = check_sources(house, error);
     if (!status)
         status = check_boiler(&house->boiler, error);
     if (!status)

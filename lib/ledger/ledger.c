@@ -70,8 +70,13 @@ static void copy_totals(double total[PINERY_LEDGER_TOTALS], const pinery_tick *t
     memcpy(total + PINERY_LEDGER_METER, tick->meter, sizeof tick->meter);
 }
 
-static double boiler(const pinery_tick *tick) {
-    return tick->heat[PINERY_HEADING_heat_lower] + tick->heat[PINERY_HEADING_heat_upper];
+/* What all take when there is nothing but the boiler, which then has no meter of its own. */
+static double boiler(const pinery_ledger *ledger, const pinery_tick *tick) {
+    if (ledger->setup.has_sources) {
+        return tick->meter[PINERY_METER_heat_boiler];
+    }
+    return tick->heat[PINERY_HEADING_heat_lower] + tick->heat[PINERY_HEADING_heat_upper] +
+           tick->heat[PINERY_HEADING_duct_coil] + tick->meter[PINERY_METER_heat_regeneration];
 }
 
 static void start(pinery_ledger *ledger, const pinery_tick *tick) {
@@ -83,7 +88,7 @@ static void start(pinery_ledger *ledger, const pinery_tick *tick) {
     ledger->first_stored[1] = tick->stored_water;
     ledger->present_month = pinery_ledger_date(tick->time_s, ledger->setup.leap).month;
     ledger->month_end_s = pinery_ledger_month_end_s(tick->time_s, ledger->setup.leap);
-    ledger->boiler[0] = ledger->hour_boiler = boiler(tick);
+    ledger->boiler[0] = ledger->hour_boiler = boiler(ledger, tick);
     ledger->boiler_s[0] = ledger->boiler_s[1] = tick->time_s;
     ledger->hour_end_s = tick->time_s + hour_s;
 }
@@ -182,7 +187,7 @@ static void bands(pinery_ledger *ledger, const double *r, double dt) {
 }
 
 static void peaks(pinery_ledger *ledger, const pinery_tick *tick) {
-    double now = boiler(tick), before = ledger->boiler[0], before_s = ledger->boiler_s[0];
+    double now = boiler(ledger, tick), before = ledger->boiler[0], before_s = ledger->boiler_s[0];
     while (tick->time_s >= ledger->hour_end_s - 1e-3) {
         double share = (ledger->hour_end_s - before_s) / (tick->time_s - before_s);
         double at_end = share >= 1.0 - 1e-9 ? now : before + share * (now - before);

@@ -15,6 +15,7 @@ struct pinery_ledger_setup {
     bool has_drive[PINERY_LEDGER_DRIVES];
     bool has_lamp;        /* the first group */
     bool has_fan_through; /* absent things have NaN for their hours */
+    bool has_sources;     /* of heat besides the boiler */
     double heating_value; /* of the gas, J/m3, on the boiler's basis */
     bool gross;           /* that basis */
 };

@@ -1,4 +1,4 @@
-/* The results of a run, and the totals by month and hour, read from what the ledger kept. */
+/* The results of a run, read from what the ledger kept. */
 #include <math.h>
 
 #include "ledger/book.h"
@@ -102,6 +102,20 @@ static double power(const pinery_ledger *ledger, pinery_meter meter) {
     return pinery_ledger_meter(ledger, meter) * per_kWh;
 }
 
+static double all_power(const pinery_ledger *ledger) {
+    double sum = 0.0;
+#define X(key, unit, doc) sum += power(ledger, PINERY_METER_##key);
+    PINERY_POWERS(X)
+#undef X
+    return sum;
+}
+
+/* Into pipes and coils. */
+static double heat_used(const pinery_ledger *ledger) {
+    return pinery_ledger_heat(ledger, PINERY_HEADING_heat_lower) +
+           pinery_ledger_heat(ledger, PINERY_HEADING_heat_upper) + pinery_ledger_heat(ledger, PINERY_HEADING_duct_coil);
+}
+
 static double light(const pinery_ledger *ledger, pinery_meter meter) {
     return pinery_ledger_meter(ledger, meter);
 }
@@ -114,6 +128,53 @@ static double damp(const pinery_ledger *ledger, int row) {
     return (in_place < PINERY_LEDGER_LIMITS ? spell->all : spell->longest) / hour_s;
 }
 
+/* Results that are one total in another unit. */
+static const struct {
+    int row;
+    double factor; /* 0: no such result */
+} totals[PINERY_N_RESULTS] = {
+    [PINERY_RESULT_electricity_lamps_kWh_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_power_lamps, per_kWh},
+    [PINERY_RESULT_electricity_fan_through_kWh_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_power_fan_through,
+                                                          per_kWh},
+    [PINERY_RESULT_electricity_fan_circulation_kWh_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_power_fan_circulation,
+                                                              per_kWh},
+    [PINERY_RESULT_electricity_pumps_kWh_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_power_pumps, per_kWh},
+    [PINERY_RESULT_electricity_duct_kWh_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_power_duct, per_kWh},
+    [PINERY_RESULT_electricity_recovery_kWh_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_power_recovery, per_kWh},
+    [PINERY_RESULT_electricity_dehumidifier_kWh_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_power_dehumidifier,
+                                                           per_kWh},
+    [PINERY_RESULT_electricity_desiccant_kWh_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_power_desiccant, per_kWh},
+    [PINERY_RESULT_electricity_heat_pump_kWh_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_power_heat_pump, per_kWh},
+    [PINERY_RESULT_electricity_electric_boiler_kWh_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_power_electric_boiler,
+                                                              per_kWh},
+    [PINERY_RESULT_electricity_bought_heat_kWh_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_power_bought_heat,
+                                                          per_kWh},
+    [PINERY_RESULT_electricity_made_kWh_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_electricity_made, per_kWh},
+    [PINERY_RESULT_gas_cogeneration_MJ_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_gas_cogeneration, per_MJ},
+    [PINERY_RESULT_heat_cogeneration_MJ_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_heat_cogeneration, per_MJ},
+    [PINERY_RESULT_heat_cooled_MJ_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_heat_cooled, per_MJ},
+    [PINERY_RESULT_heat_bought_MJ_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_heat_bought, per_MJ},
+    [PINERY_RESULT_heat_pump_MJ_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_heat_pump, per_MJ},
+    [PINERY_RESULT_gas_flue_MJ_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_gas_flue, per_MJ},
+    [PINERY_RESULT_heat_flue_MJ_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_heat_flue, per_MJ},
+    [PINERY_RESULT_carbon_dosed_kg_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_carbon_dosed, 1.0},
+    [PINERY_RESULT_carbon_taken_kg_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_carbon_taken, 1.0},
+    [PINERY_RESULT_carbon_aired_kg_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_carbon_aired, 1.0},
+    [PINERY_RESULT_heat_duct_MJ_per_m2] = {PINERY_LEDGER_HEAT + PINERY_HEADING_duct_coil, per_MJ},
+    [PINERY_RESULT_heat_desiccant_MJ_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_heat_regeneration, per_MJ},
+    [PINERY_RESULT_duct_water_kg_per_m2] = {PINERY_LEDGER_WATER + PINERY_HEADING_duct_push, 1.0},
+    [PINERY_RESULT_recovery_water_kg_per_m2] = {PINERY_LEDGER_WATER + PINERY_HEADING_recovery_air, 1.0},
+    [PINERY_RESULT_dehumidifier_water_kg_per_m2] = {PINERY_LEDGER_WATER + PINERY_HEADING_dehumidifier_water, 1.0},
+    [PINERY_RESULT_desiccant_water_kg_per_m2] = {PINERY_LEDGER_WATER + PINERY_HEADING_desiccant_water, 1.0},
+    [PINERY_RESULT_water_kg_per_m2] = {PINERY_LEDGER_WATER + PINERY_HEADING_water_supply, 1.0},
+    [PINERY_RESULT_transpiration_kg_per_m2] = {PINERY_LEDGER_WATER + PINERY_HEADING_transpiration, 1.0},
+};
+
+/* Hours at full speed or duty: sums of one reading. */
+static double full_hours(const pinery_ledger *ledger, pinery_reading reading) {
+    return reading_sum(ledger, reading) / hour_s;
+}
+
 double pinery_ledger_result(const pinery_ledger *ledger, pinery_result result) {
     const struct pinery_ledger_setup *setup = &ledger->setup;
     bool drives = setup->has_drive[0] || setup->has_drive[1] || setup->has_drive[2];
@@ -121,28 +182,22 @@ double pinery_ledger_result(const pinery_ledger *ledger, pinery_result result) {
     if (ledger->ticks < 2) {
         return NAN;
     }
+    if ((int)result >= 0 && result < PINERY_N_RESULTS && totals[result].factor != 0.0) {
+        return total(ledger, totals[result].row) * totals[result].factor;
+    }
     switch (result) {
     case PINERY_RESULT_gas_m3_per_m2:
         return gas / setup->heating_value;
     case PINERY_RESULT_gas_MJ_per_m2:
         return gas * per_MJ;
     case PINERY_RESULT_heat_MJ_per_m2:
-        return (pinery_ledger_heat(ledger, PINERY_HEADING_heat_lower) +
-                pinery_ledger_heat(ledger, PINERY_HEADING_heat_upper)) *
-               per_MJ;
+        return heat_used(ledger) * per_MJ;
     case PINERY_RESULT_electricity_kWh_per_m2:
-        return power(ledger, PINERY_METER_power_lamps) + power(ledger, PINERY_METER_power_fan_through) +
-               power(ledger, PINERY_METER_power_fan_circulation) + power(ledger, PINERY_METER_power_pumps);
-    case PINERY_RESULT_electricity_lamps_kWh_per_m2:
-        return power(ledger, PINERY_METER_power_lamps);
-    case PINERY_RESULT_electricity_fan_through_kWh_per_m2:
-        return power(ledger, PINERY_METER_power_fan_through);
-    case PINERY_RESULT_electricity_fan_circulation_kWh_per_m2:
-        return power(ledger, PINERY_METER_power_fan_circulation);
-    case PINERY_RESULT_electricity_pumps_kWh_per_m2:
-        return power(ledger, PINERY_METER_power_pumps);
-    case PINERY_RESULT_water_kg_per_m2:
-        return pinery_ledger_water(ledger, PINERY_HEADING_water_supply);
+        return all_power(ledger);
+    case PINERY_RESULT_heat_boiler_MJ_per_m2:
+        return if_has(setup->has_sources, pinery_ledger_meter(ledger, PINERY_METER_heat_boiler)) * per_MJ;
+    case PINERY_RESULT_mean_co2_ppm:
+        return pinery_ledger_mean(ledger, PINERY_READING_co2);
     case PINERY_RESULT_peak_hour_W_per_m2:
         return if_has(isfinite(ledger->peak_hour), ledger->peak_hour);
     case PINERY_RESULT_peak_interval_W_per_m2:
@@ -188,8 +243,6 @@ double pinery_ledger_result(const pinery_ledger *ledger, pinery_result result) {
     case PINERY_RESULT_condensation_cloths_kg_per_m2:
         return if_has(drives, pinery_ledger_water(ledger, PINERY_HEADING_condensation_cloths) +
                                   pinery_ledger_water(ledger, PINERY_HEADING_under_cloth));
-    case PINERY_RESULT_transpiration_kg_per_m2:
-        return pinery_ledger_water(ledger, PINERY_HEADING_transpiration);
     case PINERY_RESULT_screen_1_hours:
         return if_has(setup->has_drive[0], hours(ledger, PINERY_LEDGER_SCREEN_1));
     case PINERY_RESULT_screen_2_hours:
@@ -224,117 +277,18 @@ double pinery_ledger_result(const pinery_ledger *ledger, pinery_result result) {
         return closure(ledger, PINERY_LEDGER_HEAT, pinery_ledger_stored_heat(ledger));
     case PINERY_RESULT_closure_water:
         return closure(ledger, PINERY_LEDGER_WATER, pinery_ledger_stored_water(ledger));
-    case PINERY_N_RESULTS:
+    case PINERY_RESULT_cogeneration_hours:
+        return full_hours(ledger, PINERY_READING_cogeneration);
+    case PINERY_RESULT_duct_hours:
+        return full_hours(ledger, PINERY_READING_duct);
+    case PINERY_RESULT_recovery_hours:
+        return full_hours(ledger, PINERY_READING_recovery);
+    case PINERY_RESULT_dehumidifier_hours:
+        return full_hours(ledger, PINERY_READING_dehumidifier);
+    case PINERY_RESULT_desiccant_hours:
+        return full_hours(ledger, PINERY_READING_desiccant);
+    default: /* in `totals` */
         break;
     }
     return NAN;
-}
-
-/* --- span and months --- */
-
-double pinery_ledger_start_s(const pinery_ledger *ledger) {
-    return ledger->first_s;
-}
-
-double pinery_ledger_end_s(const pinery_ledger *ledger) {
-    return ledger->last_s;
-}
-
-bool pinery_ledger_leap(const pinery_ledger *ledger) {
-    return ledger->setup.leap;
-}
-
-double pinery_ledger_heating_value(const pinery_ledger *ledger) {
-    return ledger->setup.heating_value;
-}
-
-bool pinery_ledger_gross(const pinery_ledger *ledger) {
-    return ledger->setup.gross;
-}
-
-static const struct pinery_ledger_span *month_of(const pinery_ledger *ledger, int month) {
-    return month >= 0 && month < 12 && ledger->months[month].seconds > 0.0 ? &ledger->months[month] : NULL;
-}
-
-static double month_total(const pinery_ledger *ledger, int month, int i) {
-    const struct pinery_ledger_span *span = month_of(ledger, month);
-    return span == NULL ? NAN : span->total[i];
-}
-
-double pinery_ledger_month_hours(const pinery_ledger *ledger, int month) {
-    const struct pinery_ledger_span *span = month_of(ledger, month);
-    return span == NULL ? 0.0 : span->seconds / hour_s;
-}
-
-double pinery_ledger_month_heat(const pinery_ledger *ledger, int month, pinery_heading heading) {
-    return month_total(ledger, month, PINERY_LEDGER_HEAT + (int)heading);
-}
-
-double pinery_ledger_month_water(const pinery_ledger *ledger, int month, pinery_heading heading) {
-    return month_total(ledger, month, PINERY_LEDGER_WATER + (int)heading);
-}
-
-double pinery_ledger_month_meter(const pinery_ledger *ledger, int month, pinery_meter meter) {
-    return month_total(ledger, month, PINERY_LEDGER_METER + (int)meter);
-}
-
-double pinery_ledger_month_reading(const pinery_ledger *ledger, int month, pinery_reading reading) {
-    const struct pinery_ledger_span *span = month_of(ledger, month);
-    return span == NULL ? NAN : span->reading[reading] / span->seconds;
-}
-
-/* --- hours --- */
-
-int pinery_ledger_hours(const pinery_ledger *ledger) {
-    return (int)ledger->hours;
-}
-
-static const struct pinery_ledger_span *hour_of(const pinery_ledger *ledger, int hour) {
-    return hour >= 0 && hour < ledger->hours ? &ledger->kept[hour] : NULL;
-}
-
-static double hour_total(const pinery_ledger *ledger, int hour, int i) {
-    const struct pinery_ledger_span *span = hour_of(ledger, hour);
-    return span == NULL ? NAN : span->total[i];
-}
-
-double pinery_ledger_hour_time_s(const pinery_ledger *ledger, int hour) {
-    return hour_of(ledger, hour) == NULL ? NAN : ledger->first_s + hour * hour_s;
-}
-
-double pinery_ledger_hour_reading(const pinery_ledger *ledger, int hour, pinery_reading reading) {
-    const struct pinery_ledger_span *span = hour_of(ledger, hour);
-    return span == NULL ? NAN : span->reading[reading] / span->seconds;
-}
-
-double pinery_ledger_hour_heat(const pinery_ledger *ledger, int hour, pinery_heading heading) {
-    return hour_total(ledger, hour, PINERY_LEDGER_HEAT + (int)heading);
-}
-
-double pinery_ledger_hour_water(const pinery_ledger *ledger, int hour, pinery_heading heading) {
-    return hour_total(ledger, hour, PINERY_LEDGER_WATER + (int)heading);
-}
-
-double pinery_ledger_hour_meter(const pinery_ledger *ledger, int hour, pinery_meter meter) {
-    return hour_total(ledger, hour, PINERY_LEDGER_METER + (int)meter);
-}
-
-/* --- how readings are spread --- */
-
-static const double spread_width[PINERY_N_SPREADS] = {
-#define X(key, unit, width, doc) width,
-    PINERY_SPREADS(X)
-#undef X
-};
-
-double pinery_spread_width(pinery_spread spread) {
-    return spread_width[spread];
-}
-
-int pinery_ledger_spread_bins(void) {
-    return PINERY_LEDGER_SPREAD_BINS;
-}
-
-double pinery_ledger_spread_hours(const pinery_ledger *ledger, pinery_spread spread, bool night, int bin) {
-    return bin >= 0 && bin < PINERY_LEDGER_SPREAD_BINS ? ledger->spread[spread][night][bin] / hour_s : 0.0;
 }

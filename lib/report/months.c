@@ -21,15 +21,22 @@ static double mean(const pinery_ledger *ledger, int month, pinery_reading readin
     return month < 0 ? pinery_ledger_mean(ledger, reading) : pinery_ledger_month_reading(ledger, month, reading);
 }
 
+static double power(const pinery_ledger *ledger, int month) {
+    double sum = 0.0;
+#define X(key, unit, doc) sum += meter(ledger, month, PINERY_METER_##key);
+    PINERY_POWERS(X)
+#undef X
+    return sum;
+}
+
 static struct month look(const pinery_ledger *l, int m) {
     double seconds = pinery_ledger_end_s(l) - pinery_ledger_start_s(l);
     struct month month = {
         .days = m < 0 ? seconds / 86400.0 : pinery_ledger_month_hours(l, m) / 24.0,
         .gas_MJ = 1e-6 * meter(l, m, PINERY_METER_gas),
-        .heat_MJ = 1e-6 * (heat(l, m, PINERY_HEADING_heat_lower) + heat(l, m, PINERY_HEADING_heat_upper)),
-        .electricity_kWh = (meter(l, m, PINERY_METER_power_lamps) + meter(l, m, PINERY_METER_power_fan_through) +
-                            meter(l, m, PINERY_METER_power_fan_circulation) + meter(l, m, PINERY_METER_power_pumps)) /
-                           3.6e6,
+        .heat_MJ = 1e-6 * (heat(l, m, PINERY_HEADING_heat_lower) + heat(l, m, PINERY_HEADING_heat_upper) +
+                           heat(l, m, PINERY_HEADING_duct_coil)),
+        .electricity_kWh = power(l, m) / 3.6e6,
         .lamps_mol = meter(l, m, PINERY_METER_light_lamps),
         .light_mol = meter(l, m, PINERY_METER_light_sun) + meter(l, m, PINERY_METER_light_lamps),
         .air = mean(l, m, PINERY_READING_air_seen),

@@ -23,6 +23,7 @@ static const pinery_name names[] = {
     [PINERY_STUDY_SUN] = {"sun", "MJ/m2", "sun taken up, less"},
     [PINERY_STUDY_LAMPS] = {"lamps", "MJ/m2", "lamps, less"},
     [PINERY_STUDY_FANS] = {"fans", "MJ/m2", "fans, less"},
+    [PINERY_STUDY_DRYING] = {"drying", "MJ/m2", "air by duct, recovery, dehumidifiers, brine"},
     [PINERY_STUDY_STORED] = {"stored", "MJ/m2", "kept in house and ground"},
     [PINERY_STUDY_OTHER] = {"other", "MJ/m2", "other"},
 };
@@ -60,6 +61,13 @@ static enum pinery_study_path path_of(pinery_heading heading) {
         return PINERY_STUDY_LAMPS;
     case PINERY_HEADING_fan_heat:
         return PINERY_STUDY_FANS;
+    case PINERY_HEADING_duct_air:
+    case PINERY_HEADING_recovery_air:
+    case PINERY_HEADING_dehumidifier_water:
+    case PINERY_HEADING_desiccant_water:
+    case PINERY_HEADING_drying_power:
+    case PINERY_HEADING_desiccant_heat:
+        return PINERY_STUDY_DRYING;
     default:
         return PINERY_STUDY_OTHER;
     }
@@ -76,7 +84,7 @@ void pinery_study_paths(const double heat[], const double water[], double stored
     path[PINERY_STUDY_STORED] = stored_heat;
     for (int i = 0; i < PINERY_N_HEADINGS; i++) {
         pinery_side side = pinery_heading_side((pinery_heading)i);
-        bool boiler = i == PINERY_HEADING_heat_lower || i == PINERY_HEADING_heat_upper;
+        bool boiler = i == PINERY_HEADING_heat_lower || i == PINERY_HEADING_heat_upper || i == PINERY_HEADING_duct_coil;
         if (side == PINERY_SIDE_WITHIN || boiler) {
             continue;
         }

@@ -7,7 +7,9 @@
 
 #include "air/psychro.h"
 #include "base/error.h"
+#include "equip/carbon.h"
 #include "equip/pipes.h"
+#include "equip/tank.h"
 #include "house/convection.h"
 #include "house/glazing.h"
 #include "house/house.h"
@@ -136,6 +138,8 @@ static void solids(struct pinery_year_model *model) {
         house->pipe_lower.length * pinery_equip_pipe_capacity(house->pipe_lower.diameter, house->pipe_lower.wall);
     store[NODE_PIPE_UPPER].capacity =
         house->pipe_upper.length * pinery_equip_pipe_capacity(house->pipe_upper.diameter, house->pipe_upper.wall);
+    store[NODE_TANK].capacity = pinery_equip_tank_capacity(&house->tank);
+    model->tank_loss = house->tank.volume > 0.0 ? pinery_equip_tank_loss(&house->tank, model->area) : 0.0;
     model->pipe_area[0] = house->pipe_lower.length * pinery_equip_pipe_area(house->pipe_lower.diameter);
     model->pipe_area[1] = house->pipe_upper.length * pinery_equip_pipe_area(house->pipe_upper.diameter);
     /* a lamp's body gives off its heat some 40 K over the air, and takes ten minutes to warm up (from memory,
@@ -186,6 +190,22 @@ static void speeds(struct pinery_year_model *model) {
     model->act_speed[ACT_FAN_THROUGH] = 1.0 / house->fan_through.run_time;
     if (house->fan_circulation.flow > 0.0)
         model->act_speed[ACT_FAN_CIRCULATION] = 1.0 / house->fan_circulation.run_time;
+    if (house->cogeneration.power > 0.0)
+        model->act_speed[ACT_SOURCE + PINERY_COGENERATION] = 1.0 / house->cogeneration.run_time;
+    if (house->bought_heat.heat > 0.0)
+        model->act_speed[ACT_SOURCE + PINERY_BOUGHT] = 1.0 / house->bought_heat.run_time;
+    if (house->heat_pump.heat > 0.0)
+        model->act_speed[ACT_SOURCE + PINERY_HEAT_PUMP] = 1.0 / house->heat_pump.run_time;
+    if (house->electric_boiler.heat > 0.0)
+        model->act_speed[ACT_SOURCE + PINERY_ELECTRIC] = 1.0 / house->electric_boiler.run_time;
+    if (house->duct.flow > 0.0)
+        model->act_speed[ACT_DRYING + PINERY_DUCT] = 1.0 / house->duct.run_time;
+    if (house->recovery.flow > 0.0)
+        model->act_speed[ACT_DRYING + PINERY_RECOVERY] = 1.0 / house->recovery.run_time;
+    if (house->dehumidifier.cooling > 0.0)
+        model->act_speed[ACT_DRYING + PINERY_DEHUMIDIFIER] = 1.0 / house->dehumidifier.run_time;
+    if (house->desiccant.flow > 0.0)
+        model->act_speed[ACT_DRYING + PINERY_DESICCANT] = 1.0 / house->desiccant.run_time;
 }
 
 /* A cloth before a wall and the gap of a double one are resistances in series with what reaches it from inside: with
@@ -217,8 +237,13 @@ pinery_status pinery_year_build(const pinery_weather *weather, const pinery_hous
     model->leak_area = pinery_house_leak_area(house->leakage, fmax(house->pressure_span, 1e-6));
     model->vents = (struct pinery_house_vents){house->vent_area,      house->vent_flap,     house->vent_angle * rad,
                                                house->vent_discharge, house->vent_wind_lee, house->vent_wind_windward};
+    model->sources = house->tank.volume > 0.0 || house->cogeneration.power > 0.0 || house->bought_heat.heat > 0.0 ||
+                     house->heat_pump.heat > 0.0 || house->electric_boiler.heat > 0.0;
+    model->sources = model->sources || (house->carbon.balance && house->carbon.source == 0 && house->carbon.most > 0.0);
     prepare_roof(model);
     airs(model);
+    for (int i = 0; i <= model->roof_air; i++) /* at 20 degC, as the flows of air are */
+        model->per_ppm += model->store[i].air / model->density * pinery_equip_carbon_per_ppm(20.0, model->pressure);
     solids(model);
     soil(model);
     speeds(model);

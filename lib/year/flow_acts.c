@@ -78,5 +78,7 @@ void pinery_year_flow_acts(struct pinery_year_work *work, const struct pinery_ye
     move(work, net, ACT_VENT_LEE, &orders->vent_lee);
     move(work, net, ACT_VENT_WIND, &orders->vent_wind);
     move(work, net, ACT_FAN_THROUGH, &orders->fan_through);
+    for (int i = 0; i < PINERY_DRYERS; i++)
+        move(work, net, ACT_DRYING + i, &orders->drying[i]);
     heating(work, net);
 }

@@ -152,7 +152,7 @@ static void fans(struct pinery_year_work *work, const struct pinery_year_net *ne
 
 static void outside(struct pinery_year_work *work, const struct pinery_year_net *net) {
     const struct pinery_year_model *model = work->model;
-    const struct pinery_year_state *s = &work->state;
+    struct pinery_year_state *s = &work->state;
     int roof = model->roof_air;
     struct pinery_house_draught vent = pinery_house_vent_flow(
         &model->vents, s->act[ACT_VENT_LEE], s->act[ACT_VENT_WIND], s->T[roof], s->T[NODE_OUTSIDE], s->out.wind);
@@ -162,6 +162,7 @@ static void outside(struct pinery_year_work *work, const struct pinery_year_net 
                             .act = {ACT_VENT_LEE, ACT_VENT_WIND},
                             .d_act = {vent.d_lee, vent.d_wind}};
     mix(work, net, PINERY_HEADING_vents, roof, NODE_OUTSIDE, &flow);
+    s->fresh = flow.V;
     /* leaks are spread evenly over cover and walls */
     double walls = model->wall_area / (model->wall_area + model->cover_area);
     const int node[3] = {roof, NODE_AIR_LOWER, NODE_AIR_UPPER};
@@ -173,6 +174,7 @@ static void outside(struct pinery_year_work *work, const struct pinery_year_net 
             pinery_house_leakage(model->house.leakage, s->T[node[i]], s->T[NODE_OUTSIDE], s->out.wind);
         struct exchange leaking = {.V = share[i] * leak.value, .d_a = share[i] * leak.d_a};
         mix(work, net, PINERY_HEADING_leakage, node[i], NODE_OUTSIDE, &leaking);
+        s->fresh += leaking.V;
     }
 }
 

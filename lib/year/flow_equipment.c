@@ -75,8 +75,8 @@ static void circuit(struct pinery_year_work *work, const struct pinery_year_net 
     double lack = pinery_base_hinge(valve * (target - s->T[node]), corner_W, &d_lack);
     double heat = ask.on * pinery_equip_deliver(lack, capacity, &d_most);
     net_heat(net, heading, NODE_ELSEWHERE, node, heat);
-    double efficiency = model->house.boiler.efficiency, pump = pipe->pump_power / pipe->max_power;
-    net_meter(net, PINERY_METER_gas, heat / efficiency);
+    double pump = pipe->pump_power / pipe->max_power;
+    pinery_year_take_heat(work, net, heat);
     net_meter(net, PINERY_METER_power_pumps, heat * pump);
     if (!net->slope)
         return;
@@ -90,7 +90,7 @@ static void circuit(struct pinery_year_work *work, const struct pinery_year_net 
                        by_ask * s->heating.by_integral};
     for (int k = 0; k < 5; k++) {
         net_heat_slope(net, heading, NODE_ELSEWHERE, node, column[k], slope[k]);
-        net_meter_slope(net, PINERY_METER_gas, column[k], slope[k] / efficiency);
+        pinery_year_take_heat_slope(work, net, column[k], slope[k]);
         net_meter_slope(net, PINERY_METER_power_pumps, column[k], slope[k] * pump);
     }
 }

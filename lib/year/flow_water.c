@@ -70,7 +70,7 @@ static void leaves(struct pinery_year_work *work, const struct pinery_year_net *
         int leaf = NODE_CANOPY_LOWER + i, air = NODE_AIR_LOWER + i;
         struct pinery_crop_resistance r =
             pinery_crop_stomata_resistance(crop->resistance_min, crop->resistance_night, crop->transpiration_factor,
-                                           films->leaf_light[i], s->T[leaf], s->e[air], model->house.co2);
+                                           films->leaf_light[i], s->T[leaf], s->e[air], s->co2);
         double spread = 2.0 * s->leaf[i], film = s->water[leaf] / spread;
         double d_held, held = pinery_base_hinge(film - 0.1 * wetted, 0.1 * wetted, &d_held);
         double dry = 1.0 / (1.0 + held / wetted);

@@ -40,7 +40,33 @@ void pinery_year_flow_air(struct pinery_year_work *work,
 void pinery_year_along(struct pinery_year_work *work, const struct pinery_year_films *films); /* wind along the house */
 void pinery_year_along_differences(struct pinery_year_work *work); /* of temperature, from that flow as it is */
 void pinery_year_flow_equipment(struct pinery_year_work *work,
-                                const struct pinery_year_net *net);                           /* pipes, lamps, fans */
+                                const struct pinery_year_net *net); /* pipes, lamps, fans */
+/* Heat taken from the sources: from the boiler alone, and then it is gas at once, or from all of them (flow_sources.c).
+ */
+static inline void pinery_year_take_heat(struct pinery_year_work *work, const struct pinery_year_net *net,
+                                         double heat) {
+    if (work->model->sources)
+        work->demand.value += heat;
+    else
+        net_meter(net, PINERY_METER_gas, heat / work->model->house.boiler.efficiency);
+}
+
+static inline void pinery_year_take_heat_slope(struct pinery_year_work *work, const struct pinery_year_net *net,
+                                               int column, double slope) {
+    struct pinery_year_demand *demand = &work->demand;
+    if (!work->model->sources) {
+        net_meter_slope(net, PINERY_METER_gas, column, slope / work->model->house.boiler.efficiency);
+    } else if (slope != 0.0 && demand->n < PINERY_YEAR_DEMANDS) {
+        demand->column[demand->n] = column;
+        demand->slope[demand->n++] = slope;
+    }
+}
+
+void pinery_year_flow_carbon(struct pinery_year_work *work, const struct pinery_year_net *net); /* carbon dioxide */
+void pinery_year_flow_sources(struct pinery_year_work *work,
+                              const struct pinery_year_net *net); /* boiler, tank and the rest */
+void pinery_year_flow_drying(struct pinery_year_work *work,
+                             const struct pinery_year_net *net); /* what takes moisture out */
 void pinery_year_flow_acts(struct pinery_year_work *work, const struct pinery_year_net *net); /* positions */
 
 #endif

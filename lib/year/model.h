@@ -61,7 +61,10 @@ struct pinery_year_model {
     struct pinery_house_vents vents;
     struct pinery_house_roof roof;
     struct pinery_year_light light;
-    double unbooked; /* W/m2 put into the upper air behind the books' back; 0 but in the test that closure must fail */
+    bool sources;     /* of heat besides the boiler */
+    double tank_loss; /* W/(m2 K) */
+    double per_ppm;   /* kg of carbon dioxide in the air of a m2 of floor, per ppm */
+    double unbooked;  /* W/m2 put into the upper air behind the books' back; 0 but in the test that closure must fail */
 };
 
 /* Weather at one moment. */
@@ -132,7 +135,18 @@ struct pinery_year_state {
     double fan_circulation; /* m3/(m2 s) */
     double leaf_wind;       /* m/s */
     struct pinery_year_heating heating;
+    double co2;        /* ppm */
+    double fresh;      /* m3/(m2 s) of outside air, by all ways */
     double light_crop; /* W/m2 PAR from the sun at the top of the crop */
+};
+
+/* Heat that pipes, coils and brine take in this moment [W/m2], with slopes by columns, which may stand twice. */
+enum { PINERY_YEAR_DEMANDS = 28 };
+struct pinery_year_demand {
+    double value;
+    int n, column[PINERY_YEAR_DEMANDS];
+    double slope[PINERY_YEAR_DEMANDS];
+    double flue, d_flue; /* W/m2 of heat from gas burnt for carbon dioxide, and by ACT_CARBON */
 };
 
 /* Everything an evaluation needs to write to; one per run. */
@@ -146,9 +160,10 @@ struct pinery_year_work {
     struct pinery_year_curves curves;
     struct pinery_year_stack stack;
     struct pinery_year_state state;
-    int which[PINERY_DRIVES]; /* the cloth of each drive that is on the wires now */
-    bool exact;               /* nothing is held for a moment: all is worked out anew in every evaluation */
-    int fault;                /* node that left physics in the last evaluation, or -1 */
+    struct pinery_year_demand demand; /* of a house with sources besides the boiler */
+    int which[PINERY_DRIVES];         /* the cloth of each drive that is on the wires now */
+    bool exact;                       /* nothing is held for a moment: all is worked out anew in every evaluation */
+    int fault;                        /* node that left physics in the last evaluation, or -1 */
     double fault_value;
 };
 

@@ -3,7 +3,7 @@
 #ifndef PINERY_YEAR_NODES_H
 #define PINERY_YEAR_NODES_H
 
-#include "pinery/house.h"
+#include "pinery/strategy.h"
 
 #define PINERY_YEAR_SOIL 12 /* layers at most; house.soil_layers are used */
 
@@ -20,6 +20,7 @@ enum pinery_year_node {
     NODE_COVER = NODE_LAMP + PINERY_LAMPS, /* the pane or film towards the crop */
     NODE_COVER_OUTER,                      /* the second one, when there are two */
     NODE_WALL,
+    NODE_TANK,
     NODE_SOIL, /* + layer, 0 is the floor surface */
     PINERY_YEAR_N_NODES = NODE_SOIL + PINERY_YEAR_SOIL,
     /* boundaries */
@@ -42,7 +43,10 @@ enum pinery_year_act {
     ACT_LAMP, /* + group: output */
     ACT_FAN_THROUGH = ACT_LAMP + PINERY_LAMPS,
     ACT_FAN_CIRCULATION,
-    ACT_HEATING, /* the integral part of the heating controller, K of pipe temperature */
+    ACT_DRYING,                               /* + which: speed or duty of what takes moisture out */
+    ACT_SOURCE = ACT_DRYING + PINERY_DRYERS,  /* + which: share of what it can give that may be used */
+    ACT_CARBON = ACT_SOURCE + PINERY_SOURCES, /* carbon dioxide of the air, thousands of ppm */
+    ACT_HEATING,                              /* the integral part of the heating controller, K of pipe temperature */
     PINERY_YEAR_N_ACTS
 };
 

@@ -1,8 +1,9 @@
 /* Orders change at control instants; what they move does not jump.
  *
- * Motors of cloths, lamps and circulation fans are told a position and nothing else, so where they are is a plain
- * function of time: p = p0 + (p1 - p0) r((t - t0)/(|p1 - p0| run time)), r the ramp of smooth.h, which starts and stops
- * softly and takes the motor's own time over the way. The solver sees a force that changes with time, not an unknown.
+ * Motors of cloths, lamps and circulation fans, and sources of heat, are told a position and nothing else, so where
+ * they are is a plain function of time: p = p0 + (p1 - p0) r((t - t0)/(|p1 - p0| run time)), r the ramp of smooth.h,
+ * which starts and stops softly and takes the motor's own time over the way. The solver sees a force that changes with
+ * time, not an unknown.
  *
  * Numbers that a law or the heating controller follows (temperatures, limits) move evenly over the control interval to
  * what is newly asked, when they change little: at most 1 K, or 0.05 of a position or humidity. The integration goes on
@@ -27,6 +28,8 @@ static double motor_at(const struct pinery_year_motor *motor, double time_s) {
 static double asked_of(const struct pinery_year_work *work, int act, const pinery_orders *orders) {
     if (act < ACT_SLIT)
         return orders->which[act - ACT_CLOTH] == work->which[act - ACT_CLOTH] ? orders->cloth[act - ACT_CLOTH] : 0.0;
+    if (act >= ACT_SOURCE && act < ACT_SOURCE + PINERY_SOURCES)
+        return orders->source[act - ACT_SOURCE];
     return act == ACT_FAN_CIRCULATION ? orders->fan_circulation : orders->lamp[act - ACT_LAMP];
 }
 
@@ -58,7 +61,8 @@ static bool send_motors(struct pinery_year_work *work, const pinery_orders *orde
 #define LAW(X, law) LAW_LIMITS(X, law) LAW_TEMPERATURE(X, law) LAW_HUMIDITY(X, law)
 #define TEMPERATURES(X) X(heating, little_K) X(ventilation, little_K) X(pipe_least, little_K) X(pipe_most, little_K)
 #define SLITS(X) LAW(X, slit[0]) LAW(X, slit[1]) LAW(X, slit[2])
-#define MOVING(X) TEMPERATURES(X) SLITS(X) LAW(X, vent_lee) LAW(X, vent_wind) LAW(X, fan_through)
+#define DRYING(X) LAW(X, drying[0]) LAW(X, drying[1]) LAW(X, drying[2]) LAW(X, drying[3])
+#define MOVING(X) TEMPERATURES(X) SLITS(X) LAW(X, vent_lee) LAW(X, vent_wind) LAW(X, fan_through) DRYING(X)
 
 /* `orders` but for what may move evenly, which is as in `before`; false when that has moved too far. */
 static bool holds_still(const pinery_orders *before, const pinery_orders *orders) {
@@ -80,7 +84,24 @@ static void move_evenly(const pinery_orders *before, const pinery_orders *after,
 
 /* ---- taking them ---- */
 
-void pinery_year_orders_settle(struct pinery_year_work *work, const pinery_orders *orders) {
+/* Orders to devices that are not there change nothing, and so begin nothing anew. */
+static void leave_out(const struct pinery_year_model *model, pinery_orders *orders) {
+    for (int i = 0; i < PINERY_DRYERS; i++)
+        if (!(model->act_speed[ACT_DRYING + i] > 0.0))
+            orders->drying[i] = (pinery_law){.low = 0.0};
+    for (int i = 0; i < PINERY_SOURCES; i++)
+        if (!(model->act_speed[ACT_SOURCE + i] > 0.0))
+            orders->source[i] = 0.0;
+    if (!model->sources)
+        orders->tank_fill = 0.0;
+    if (!model->house.carbon.balance)
+        orders->carbon_target = orders->carbon_band = 0.0;
+}
+
+void pinery_year_orders_settle(struct pinery_year_work *work, const pinery_orders *given) {
+    pinery_orders own = *given;
+    const pinery_orders *orders = &own;
+    leave_out(work->model, &own);
     work->orders = work->before = work->after = *orders;
     work->moving = false;
     for (int d = 0; d < work->model->drives; d++)
@@ -92,8 +113,11 @@ void pinery_year_orders_settle(struct pinery_year_work *work, const pinery_order
         }
 }
 
-bool pinery_year_orders_take(struct pinery_year_work *work, const pinery_orders *orders, double time_s,
+bool pinery_year_orders_take(struct pinery_year_work *work, const pinery_orders *given, double time_s,
                              double interval) {
+    pinery_orders own = *given;
+    const pinery_orders *orders = &own;
+    leave_out(work->model, &own);
     bool jump = false;
     for (int d = 0; d < work->model->drives; d++)
         if (work->which[d] != orders->which[d] && motor_at(&work->motor[ACT_CLOTH + d], time_s) < 0.02) {
@@ -121,6 +145,8 @@ void pinery_year_orders_at(struct pinery_year_work *work, double time_s) {
     for (int g = 0; g < PINERY_LAMPS; g++)
         act[ACT_LAMP + g] = motor_at(&work->motor[ACT_LAMP + g], time_s);
     act[ACT_FAN_CIRCULATION] = motor_at(&work->motor[ACT_FAN_CIRCULATION], time_s);
+    for (int i = 0; i < PINERY_SOURCES; i++)
+        act[ACT_SOURCE + i] = motor_at(&work->motor[ACT_SOURCE + i], time_s);
     if (!work->moving)
         return;
     double share = (time_s - work->since) / work->over;

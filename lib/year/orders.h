@@ -6,7 +6,8 @@
 
 /* Is this position a plain function of time since its order, not an unknown? */
 static inline bool pinery_year_is_motor(int act) {
-    return act < ACT_SLIT || (act >= ACT_LAMP && act < ACT_FAN_THROUGH) || act == ACT_FAN_CIRCULATION;
+    return act < ACT_SLIT || (act >= ACT_LAMP && act < ACT_FAN_THROUGH) || act == ACT_FAN_CIRCULATION ||
+           (act >= ACT_SOURCE && act < ACT_SOURCE + PINERY_SOURCES);
 }
 
 /* Carry out orders at once: motors stand where they are asked. */

@@ -67,11 +67,16 @@ bool pinery_year_rates(struct pinery_year_work *work, double time_s, const doubl
     struct pinery_year_films films;
     if (!prepare(work, time_s, y, net, &films))
         return false;
+    work->demand.value = 0.0;
+    work->demand.n = 0;
     pinery_year_flow_acts(work, net);
     pinery_year_flow_radiation(work, net, &films);
     pinery_year_flow_water(work, net, &films);
     pinery_year_flow_air(work, net);
     pinery_year_flow_equipment(work, net);
+    pinery_year_flow_drying(work, net);
+    pinery_year_flow_carbon(work, net);
+    pinery_year_flow_sources(work, net);
     if (work->model->unbooked != 0.0)
         net->rate[net->at->heat[NODE_AIR_UPPER]] += work->model->unbooked;
     if (net->slope)

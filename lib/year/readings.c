@@ -85,6 +85,15 @@ void pinery_year_readings(const struct pinery_year_work *work, double reading[PI
         reading[PINERY_READING_lamp_1 + g] = s->act[ACT_LAMP + g];
     READ(fan_through, s->act[ACT_FAN_THROUGH]);
     READ(fan_circulation, s->act[ACT_FAN_CIRCULATION]);
+    READ(co2, s->co2);
+    READ(cogeneration, s->act[ACT_SOURCE + PINERY_COGENERATION]);
+    const pinery_tank *tank = &model->house.tank;
+    READ(tank, tank->volume > 0.0 ? s->T[NODE_TANK] : NAN);
+    READ(tank_fill, tank->volume > 0.0 ? (s->T[NODE_TANK] - tank->cold) / (tank->hot - tank->cold) : NAN);
+    READ(duct, s->act[ACT_DRYING + PINERY_DUCT]);
+    READ(recovery, s->act[ACT_DRYING + PINERY_RECOVERY]);
+    READ(dehumidifier, s->act[ACT_DRYING + PINERY_DEHUMIDIFIER]);
+    READ(desiccant, s->act[ACT_DRYING + PINERY_DESICCANT]);
     READ(outside, s->out.temperature);
     READ(outside_humidity, 100.0 * s->out.vapour_pressure / pinery_air_saturation(s->out.temperature, &slope));
     READ(outside_global, s->out.global);
@@ -94,14 +103,19 @@ void pinery_year_readings(const struct pinery_year_work *work, double reading[PI
 #undef READ
 }
 
+/* What a house has none of is not among the unknowns. */
+static double total(const struct pinery_year_layout *at, const double *y, int row) {
+    return row == at->sink ? 0.0 : y[row];
+}
+
 void pinery_year_tick(const struct pinery_year_work *work, double time_s, const double *y, pinery_tick *tick) {
     const struct pinery_year_layout *at = &work->model->at;
     tick->time_s = time_s;
     for (int i = 0; i < PINERY_N_HEADINGS; i++) {
-        tick->heat[i] = y[at->heat_total[i]];
-        tick->water[i] = at->water_total[i] == at->sink ? 0.0 : y[at->water_total[i]];
+        tick->heat[i] = total(at, y, at->heat_total[i]);
+        tick->water[i] = total(at, y, at->water_total[i]);
     }
     for (int i = 0; i < PINERY_N_METERS; i++)
-        tick->meter[i] = y[at->meter[i]];
+        tick->meter[i] = total(at, y, at->meter[i]);
     pinery_year_stored(work->model, y, &tick->stored_heat, &tick->stored_water);
 }

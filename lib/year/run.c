@@ -131,7 +131,8 @@ static pinery_status set_span(struct pinery_run *run, pinery_error *error) {
 }
 
 /* Causes of what the house has. */
-static pinery_causes *keep_causes(const pinery_house *house) {
+static pinery_causes *keep_causes(const struct pinery_year_model *model) {
+    const pinery_house *house = &model->house;
     bool has[PINERY_N_ACTUATORS];
     for (int a = 0; a < PINERY_N_ACTUATORS; a++)
         has[a] = true;
@@ -141,6 +142,11 @@ static pinery_causes *keep_causes(const pinery_house *house) {
         has[PINERY_ACTUATOR_lamp_1 + g] = house->lamp[g].power > 0.0;
     has[PINERY_ACTUATOR_fan_through] = house->fan_through.flow > 0.0;
     has[PINERY_ACTUATOR_fan_circulation] = house->fan_circulation.flow > 0.0;
+    has[PINERY_ACTUATOR_carbon_target] = house->carbon.balance;
+    for (int i = 0; i < PINERY_DRYERS; i++)
+        has[PINERY_ACTUATOR_duct + i] = model->act_speed[ACT_DRYING + i] > 0.0;
+    for (int i = 0; i < PINERY_SOURCES; i++)
+        has[PINERY_ACTUATOR_cogeneration + i] = model->act_speed[ACT_SOURCE + i] > 0.0;
     return pinery_control_causes_new(has);
 }
 
@@ -168,11 +174,12 @@ static pinery_status make(struct pinery_run *run, const pinery_weather *weather,
                                         .has_drive = {house->drives > 0, house->drives > 1, house->drives > 2},
                                         .has_lamp = house->lamp[0].power > 0.0,
                                         .has_fan_through = house->fan_through.flow > 0.0,
+                                        .has_sources = run->model.sources,
                                         .heating_value = house->boiler.heating_value,
                                         .gross = house->boiler.basis == 1};
     if ((status = pinery_ledger_create(&setup, &run->ledger, error)))
         return status;
-    if (run->options.keep_causes && !(run->causes = keep_causes(house)))
+    if (run->options.keep_causes && !(run->causes = keep_causes(&run->model)))
         return pinery_base_fail(error, PINERY_MEMORY, "no memory for the causes of a run");
     pinery_control_start(&run->strategy, &run->memory);
     pinery_orders first = {.heating = run->strategy.period[0].heating,

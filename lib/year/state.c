@@ -102,6 +102,7 @@ bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const do
             s->act[act] = y[at->act[act]];
     for (int d = 0; d < model->drives; d++)
         s->drawn[d] = s->act[ACT_CLOTH + d] * (1.0 - s->act[ACT_SLIT + d]) * (1.0 - model->house.drive[d].edge_gap);
+    s->co2 = model->house.carbon.balance ? 1e3 * s->act[ACT_CARBON] : model->house.co2;
     see(s);
     return true;
 }
@@ -110,6 +111,8 @@ void pinery_year_start(const struct pinery_year_model *model, double temperature
     const struct pinery_year_layout *at = &model->at;
     for (int i = 0; i < at->all; i++)
         y[i] = 0.0;
+    if (at->act[ACT_CARBON] != at->sink)
+        y[at->act[ACT_CARBON]] = 1e-3 * model->house.carbon.outside;
     double e = 0.75 * pinery_air_saturation_pressure(temperature);
     double x = pinery_air_humidity_ratio(e, model->pressure);
     double down = 0.0, depth = 0.0; /* resistances below the floor */
@@ -120,6 +123,8 @@ void pinery_year_start(const struct pinery_year_model *model, double temperature
             continue;
         const struct pinery_year_store *store = &model->store[node];
         double W = store->air * x, T = temperature;
+        if (node == NODE_TANK)
+            T = model->house.tank.cold;
         if (node >= NODE_SOIL) {
             T += (model->deep - temperature) * down / depth;
             down += 1.0 / model->soil_between[node - NODE_SOIL];

@@ -99,7 +99,8 @@ local message = fails("^.-values%.lua:%d+: house: unknown field lenght %(did you
     return made
   end)
 assert(tonumber(message:match ":(%d+):") == line, message)
-assert(message:find ", drives, lower_pipes, upper_pipes, lamps, through_fans, circulation_fans, boiler, crop$")
+assert(message:find ", drives, lower_pipes, upper_pipes, lamps, through_fans, circulation_fans, duct, recovery, dehumidifier, desiccant, tank, "
+  .. "cogeneration, bought_heat, heat_pump, electric_boiler, carbon, boiler, crop$")
 fails(here() .. "house: length = 0%.5 m is outside 3 .. 2000 m$", pinery.house, { length = 0.5 })
 fails(here() .. "house: length = %-?nan m is outside 3 .. 2000 m$", pinery.house, { length = 0 / 0 })
 fails(here() .. "house: length = inf m is outside", pinery.house, { length = math.huge })
@@ -132,6 +133,18 @@ fails(here() .. "crop: calendar is a number, expected leaf areas", pinery.house,
 fails(here() .. "strategy: control is a number, expected a function", pinery.strategy, { control = 3 })
 fails(here() .. "periods%[1%]: period: from = \"noon\" is not one of clock, sunrise, sunset", pinery.strategy,
   { periods = { { from = "noon" } } })
+local dried = pinery.strategy { pinery.dry_by { device = "recovery", start = 80 } }
+assert(dried.recovery.humidity_start == 80 and dried.recovery.most == 1 and dried.dehumidifier.humidity_start == 85)
+assert(dried.vent_humidity_max == 0)
+fails(here() .. "dry_by: device = sponge; known are duct, recovery, dehumidifier, desiccant$", pinery.dry_by,
+  { device = "sponge" })
+fails(here() .. "strategy: duct: humidity_start = 95 %% must be below humidity_full = 92 %%$", pinery.strategy,
+  { duct = { humidity_start = 95 } })
+local wet = pinery.house { dehumidifier = { cooling = 25000 }, recovery = { flow = 1, latent = 0.3 } }
+assert(wet.dehumidifier.cooling == 25000 and wet:with { dehumidifier = false }.dehumidifier.cooling == 0)
+fails(here() .. "house: recovery: latent = 0%.9 is above sensible = 0%.7", pinery.house, { recovery = { latent = 0.9 } })
+fails(here() .. "dehumidifier: bypass = 2 is outside 0 .. 0%.9$", pinery.house, { dehumidifier = { bypass = 2 } })
+
 fails(here() .. "humidity_slit: unknown field mots; known are drive, full, least_outside, most, start$",
   pinery.humidity_slit, { mots = 3 })
 fails(here() .. "drive = 4 is not 1, 2 or 3$", pinery.shade, { drive = 4 })
