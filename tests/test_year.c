@@ -49,7 +49,7 @@ static double gas(struct outcome outcome) {
 /* Everything on, a winter and a summer fortnight: to rounding, whatever the tolerance. */
 static void books_close(void **state) {
     pinery_weather *weather = year_weather("Montreal");
-    pinery_house house = year_house_full();
+    pinery_house house = year_house_devices();
     pinery_strategy strategy;
     (void)state;
     pinery_strategy_default(&strategy);
@@ -85,7 +85,7 @@ static void a_leak_breaks_the_books(void **state) {
 
 static void same_run_same_bits(void **state) {
     pinery_weather *weather = year_weather("Denver");
-    pinery_house house = year_house_full();
+    pinery_house house = year_house_devices();
     pinery_strategy strategy;
     pinery_options options = span(40.0, 10.0);
     (void)state;
@@ -118,7 +118,7 @@ static void solvers_agree(void **state) {
  * of a run at 1e-6 K. */
 static void accuracy(void **state) {
     pinery_weather *weather = year_weather("Montreal");
-    pinery_house house = year_house_full();
+    pinery_house house = year_house_devices();
     pinery_strategy strategy;
     pinery_options options = span(1.0, 60.0), finer, tight;
     (void)state;
@@ -190,7 +190,7 @@ static void lamp_power_is_found(void **state) {
 
 static void replay_holds_what_it_is_told(void **state) {
     pinery_weather *weather = year_weather("Denver");
-    pinery_house house = year_house_full();
+    pinery_house house = year_house_devices();
     pinery_strategy strategy;
     pinery_options options = span(30.0, 1.0);
     pinery_error error = {0};

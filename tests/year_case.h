@@ -50,6 +50,12 @@ static inline pinery_house year_house_full(void) {
     house.lamp[1].place = 1;
     house.fan_through.flow = 2500.0 / 3600.0;
     house.fan_circulation.flow = 5000.0 / 3600.0;
+    return house;
+}
+
+/* The same with everything that takes moisture out, everything that gives heat, and carbon dioxide worked out. */
+static inline pinery_house year_house_devices(void) {
+    pinery_house house = year_house_full();
     house.duct.flow = house.recovery.flow = 1.0;
     house.dehumidifier.cooling = 25000.0;
     house.desiccant.flow = 1.0;
@@ -64,7 +70,7 @@ static inline pinery_house year_house_full(void) {
     return house;
 }
 
-/* The same with one cloth and no walls, lamps or fans. */
+/* The first with one cloth and no walls, lamps or fans. */
 static inline pinery_house year_house_plain(void) {
     pinery_house house;
     pinery_house_default(&house);

@@ -2,7 +2,6 @@
 #include <math.h>
 
 #include "ledger/book.h"
-#include "ledger/calendar.h"
 
 static const double hour_s = 3600.0, per_MJ = 1e-6, per_kWh = 1.0 / 3.6e6;
 

@@ -233,9 +233,13 @@ static pinery_status settle(struct settling *s, const pinery_conditions *c, pine
     const struct pinery_year_layout *at = &s->model.at;
     pinery_year_start(&s->model, c->air, s->y);
     outside_humidity(s, c);
-    const double position[PINERY_YEAR_N_ACTS] = {[ACT_SLIT] = c->slit_1,         [ACT_SLIT + 1] = c->slit_2,
-                                                 [ACT_SLIT + 2] = c->slit_3,     [ACT_VENT_LEE] = c->vent_lee,
-                                                 [ACT_VENT_WIND] = c->vent_wind, [ACT_FAN_THROUGH] = c->fan_through};
+    const double position[PINERY_YEAR_N_ACTS] = {[ACT_SLIT] = c->slit_1,
+                                                 [ACT_SLIT + 1] = c->slit_2,
+                                                 [ACT_SLIT + 2] = c->slit_3,
+                                                 [ACT_VENT_LEE] = c->vent_lee,
+                                                 [ACT_VENT_WIND] = c->vent_wind,
+                                                 [ACT_FAN_THROUGH] = c->fan_through,
+                                                 [ACT_CARBON] = 1e-3 * s->model.house.carbon.outside};
     for (int act = 0; act < PINERY_YEAR_N_ACTS; act++)
         if (at->act[act] != at->sink)
             s->y[at->act[act]] = position[act];
