@@ -13,50 +13,77 @@
 #define SOLID "#8a8d95"
 #define WET "#2f7d8b"
 
-static double heat(const pinery_ledger *ledger, pinery_heading heading) {
-    return 1e-6 * pinery_ledger_heat(ledger, heading);
+/* Headings of a kind; what flows against its direction stands on the other side, under `otherwise`. A heading that is
+ * in no band has one of its own, so that a new one is never left out. */
+enum { MOST_HEADINGS = 4 };
+struct band {
+    const char *label, *otherwise, *colour;
+    int n;
+    pinery_heading heading[MOST_HEADINGS];
+};
+
+#define H(key) PINERY_HEADING_##key
+
+static const struct band heat_bands[] = {
+    {"sun", "sun", SUN, 4, {H(sun_cover), H(sun_cloths), H(sun_canopy), H(sun_floor)}},
+    {"lamps", "lamps", LAMP, 2, {H(lamp_body), H(lamp_light)}},
+    {"lower pipes", "lower pipes", PIPE, 1, {H(heat_lower)}},
+    {"upper pipes", "upper pipes", PIPE, 1, {H(heat_upper)}},
+    {"fans", "fans", SOLID, 1, {H(fan_heat)}},
+    {"water to the roots", "water to the roots", WET, 1, {H(water_supply)}},
+    {"cover to the sky", "sky to the cover", SKY, 1, {H(cover_sky)}},
+    {"inside to the sky", "sky to the inside", SKY, 2, {H(through_sky), H(cloths_sky)}},
+    {"wind on the cover", "air on the cover", AIR, 1, {H(cover_wind)}},
+    {"gables and sides", "gables and sides", AIR, 1, {H(wall_out)}},
+    {"rooms next door", "rooms next door", AIR, 1, {H(neighbours)}},
+    {"air through vents", "air through vents", WET, 1, {H(vents)}},
+    {"leaks", "leaks", WET, 1, {H(leakage)}},
+    {"ground", "ground", SOLID, 2, {H(ground), H(slab_edge)}},
+    {"water that runs off", "water that runs off", WET, 2, {H(run_off), H(drain)}},
+};
+
+static const struct band water_bands[] = {
+    {"taken up by roots", "taken up by roots", WET, 1, {H(water_supply)}},
+    {"air through vents", "air through vents", AIR, 1, {H(vents)}},
+    {"leaks", "leaks", AIR, 1, {H(leakage)}},
+    {"into the gutters", "into the gutters", SKY, 1, {H(run_off)}},
+    {"into the drains", "into the drains", SKY, 1, {H(drain)}},
+};
+
+static double of(const pinery_ledger *ledger, bool water, pinery_heading heading) {
+    return water ? pinery_ledger_water(ledger, heading) : 1e-6 * pinery_ledger_heat(ledger, heading);
 }
 
-#define H(key) heat(ledger, PINERY_HEADING_##key)
-#define W(key) pinery_ledger_water(ledger, PINERY_HEADING_##key)
-
-/* Every heading that is in or out is in exactly one band; a test adds them up. */
-static struct pinery_flow heat_flow(const pinery_ledger *ledger) {
+static struct pinery_flow flow_of(const pinery_ledger *ledger, bool water) {
+    const struct band *band = water ? water_bands : heat_bands;
+    int n = water ? (int)(sizeof water_bands / sizeof *water_bands) : (int)(sizeof heat_bands / sizeof *heat_bands);
     struct pinery_flow flow = {.least = 0.5};
-    pinery_report_flow_add(&flow, true, "sun", "sun", SUN, H(sun_cover) + H(sun_cloths) + H(sun_canopy) + H(sun_floor));
-    pinery_report_flow_add(&flow, true, "lamps", "lamps", LAMP, H(lamp_body) + H(lamp_light));
-    pinery_report_flow_add(&flow, true, "lower pipes", "lower pipes", PIPE, H(heat_lower));
-    pinery_report_flow_add(&flow, true, "upper pipes", "upper pipes", PIPE, H(heat_upper));
-    pinery_report_flow_add(&flow, true, "fans", "fans", SOLID, H(fan_heat));
-    pinery_report_flow_add(&flow, true, "water to the roots", "water to the roots", WET, H(water_supply));
-    pinery_report_flow_add(&flow, false, "cover to the sky", "sky to the cover", SKY, H(cover_sky));
-    pinery_report_flow_add(&flow, false, "inside to the sky", "sky to the inside", SKY, H(through_sky) + H(cloths_sky));
-    pinery_report_flow_add(&flow, false, "wind on the cover", "air on the cover", AIR, H(cover_wind));
-    pinery_report_flow_add(&flow, false, "gables and sides", "gables and sides", AIR, H(wall_out));
-    pinery_report_flow_add(&flow, false, "air through vents", "air through vents", WET, H(vents));
-    pinery_report_flow_add(&flow, false, "leaks", "leaks", WET, H(leakage));
-    pinery_report_flow_add(&flow, false, "ground", "ground", SOLID, H(ground) + H(slab_edge));
-    pinery_report_flow_add(&flow, false, "water that runs off", "water that runs off", WET, H(run_off) + H(drain));
+    bool drawn[PINERY_N_HEADINGS] = {false};
+    for (int i = 0; i < n; i++) {
+        double sum = 0.0;
+        for (int k = 0; k < band[i].n; k++) {
+            sum += of(ledger, water, band[i].heading[k]);
+            drawn[band[i].heading[k]] = true;
+        }
+        pinery_report_flow_add(&flow, pinery_heading_side(band[i].heading[0]) == PINERY_SIDE_IN, band[i].label,
+                               band[i].otherwise, band[i].colour, sum);
+    }
+    for (int i = 0; i < PINERY_N_HEADINGS; i++) {
+        pinery_heading heading = (pinery_heading)i;
+        pinery_side side = pinery_heading_side(heading);
+        if (!drawn[i] && side != PINERY_SIDE_WITHIN && (!water || pinery_heading_has_water(heading))) {
+            const char *key = pinery_heading_name(heading)->key;
+            pinery_report_flow_add(&flow, side == PINERY_SIDE_IN, key, key, SOLID, of(ledger, water, heading));
+        }
+    }
     pinery_report_flow_add(&flow, false, "kept by the house", "given by the house", SOLID,
-                           1e-6 * pinery_ledger_stored_heat(ledger));
-    return flow;
-}
-
-static struct pinery_flow water_flow(const pinery_ledger *ledger) {
-    struct pinery_flow flow = {.least = 0.5};
-    pinery_report_flow_add(&flow, true, "taken up by roots", "taken up by roots", WET, W(water_supply));
-    pinery_report_flow_add(&flow, false, "air through vents", "air through vents", AIR, W(vents));
-    pinery_report_flow_add(&flow, false, "leaks", "leaks", AIR, W(leakage));
-    pinery_report_flow_add(&flow, false, "into the gutters", "into the gutters", SKY, W(run_off));
-    pinery_report_flow_add(&flow, false, "into the drains", "into the drains", SKY, W(drain));
-    pinery_report_flow_add(&flow, false, "kept by the house", "given by the house", SOLID,
-                           pinery_ledger_stored_water(ledger));
+                           water ? pinery_ledger_stored_water(ledger) : 1e-6 * pinery_ledger_stored_heat(ledger));
     return flow;
 }
 
 /* One run's picture at the scale that suits all of them, so that two pictures can be laid side by side. */
-static pinery_status draw(const struct pinery_chart_ask *ask, struct pinery_flow of(const pinery_ledger *ledger),
-                          int height, const char *unit, int decimals, pinery_error *error) {
+static pinery_status draw(const struct pinery_chart_ask *ask, bool water, int height, const char *unit, int decimals,
+                          pinery_error *error) {
     struct pinery_report_plot plot;
     pinery_status status = pinery_report_chart_begin(&plot, ask, height, error);
     if (status != PINERY_OK) {
@@ -64,19 +91,19 @@ static pinery_status draw(const struct pinery_chart_ask *ask, struct pinery_flow
     }
     double scale = INFINITY;
     for (int i = 0; i < ask->n; i++) {
-        struct pinery_flow flow = of(ask->run[i].ledger);
+        struct pinery_flow flow = flow_of(ask->run[i].ledger, water);
         scale = fmin(scale, pinery_report_flow_scale(&flow, height - 8.0));
     }
-    struct pinery_flow flow = of(ask->run[ask->one].ledger);
+    struct pinery_flow flow = flow_of(ask->run[ask->one].ledger, water);
     pinery_report_flow_place(&flow, scale, height);
     pinery_report_flow_draw(plot.script, &flow, PINERY_CHART_WIDTH, height, unit, decimals);
     return pinery_report_plot_end(&plot, error);
 }
 
 pinery_status pinery_report_chart_heat(const struct pinery_chart_ask *ask, pinery_error *error) {
-    return draw(ask, heat_flow, 400, "MJ/m²", 0, error);
+    return draw(ask, false, 400, "MJ/m²", 0, error);
 }
 
 pinery_status pinery_report_chart_water(const struct pinery_chart_ask *ask, pinery_error *error) {
-    return draw(ask, water_flow, 230, "kg/m²", 0, error);
+    return draw(ask, true, 230, "kg/m²", 0, error);
 }

@@ -5,7 +5,7 @@
 #include <stdbool.h>
 #include <stdio.h>
 
-enum { PINERY_FLOW_ITEMS = 12 };
+enum { PINERY_FLOW_ITEMS = 24 };
 
 /* One band and, once laid out, where it stands: pixels from the top. */
 struct pinery_flow_item {
