@@ -44,7 +44,9 @@ local function take_parameters(given)
       number(where, "guess", p.guess, p.min, p.max)
     end
     taken[p.name] = true
-    taken[i] = { name = p.name, start = p.guess or p.start, before = p.start, min = p.min, max = p.max, ratio = p.ratio }
+    taken[i] = {
+      name = p.name, start = p.guess or p.start, before = p.start, min = p.min, max = p.max, ratio = p.ratio,
+    }
   end
   return taken
 end
@@ -204,7 +206,8 @@ function Fit:report()
   local function add(...)
     lines[#lines + 1] = string.format(...)
   end
-  add("%-28s %12s %12s   %-25s %s", "parameter", "start", "found", "95 % interval", "spread left, and were all others known")
+  add("%-28s %12s %12s   %-25s %s", "parameter", "start", "found", "95 % interval",
+    "spread left, and were all others known")
   for _, p in ipairs(self.parameters) do
     add("%-28s %12.5g %12.5g   %-25s %4.2f  %4.2f  %s", p.name, p.start, p.value,
       ("%.4g .. %.4g"):format(p.low, p.high), p.spread, p.spread_alone,
@@ -241,8 +244,8 @@ end
 
 Fit.__tostring = Fit.report
 
--- Bias, RMSE, mean and number of everything measured on days { first, last }, and the score, with other values by name; what
--- is not named has the value that was found.
+-- Bias, RMSE, mean and number of everything measured on days { first, last }, and the score, with other values by
+-- name; what is not named has the value that was found.
 function Fit:scored(values, days)
   local list = {}
   for key in pairs(values) do
@@ -299,11 +302,11 @@ end
 
 -- pinery.fit { parameters = {...}, case = function (p) ... end, log = log, measured = {...}, learn = { 233, 274 },
 --   unseen = { 275, 340 }, most_runs = 100, tolerance = 0.01 }
--- A parameter is { name = "leakage", start = 1e-4, min = 2e-5, max = 1e-3 }: `start` is its value before, `guess` where the
--- search begins if not there, and `ratio = true` lets it move by ratio. `case` gets the values by name and gives what pinery.run takes. The score is the sum over what is measured of the mean
--- of (model - log)^2 / scale^2. `most_runs` and `tolerance`, in parts of the bounds, end the search by values (0 runs:
--- none), after which steps by slopes follow. Returns what was found; its `before` and `after` hold the finished runs over
--- all days.
+-- A parameter is { name = "leakage", start = 1e-4, min = 2e-5, max = 1e-3 }: `start` is its value before, `guess`
+-- where the search begins if not there, and `ratio = true` lets it move by ratio. `case` gets the values by name and
+-- gives what pinery.run takes. The score is the sum over what is measured of the mean of (model - log)^2 / scale^2.
+-- `most_runs` and `tolerance`, in parts of the bounds, end the search by values (0 runs: none), after which steps by
+-- slopes follow. Returns what was found; its `before` and `after` hold the finished runs over all days.
 function pinery.fit(given)
   if type(given) ~= "table" then
     fail("expected a table, got a %s", type(given))
@@ -356,7 +359,8 @@ function pinery.fit(given)
   for key, values in pairs { before = start, after = found } do
     local result = run(given, parameters, values, first, last)
     fit[key] = {
-      result = result, learnt = scores(measured, learn, result, first), unseen = scores(measured, unseen, result, first),
+      result = result,
+      learnt = scores(measured, learn, result, first), unseen = scores(measured, unseen, result, first),
     }
   end
   return setmetatable(fit, Fit)
