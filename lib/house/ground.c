@@ -1,8 +1,12 @@
 /* Heat in the ground.
  *
- * Column: layers growing by a fixed factor, fine at the top where the day works, coarse below where the year does.
- *   Between centres G = lambda / distance; from the surface to the first centre and from the last to the bottom
- *   likewise.
+ * Column: layer i is first (1 + b i)^1.6 thick, fine at the top where the day works, coarse below where the year does.
+ *   The first layer stands for the surface: it holds heat that a surface would not, which makes up for the coarseness
+ *   below it, so there is a best thickness for a number of layers, 1.62 m/n^2. Against the exact solid (4 m of clay,
+ * the complex flux for a wave at the surface; sand and rock are better): 9 layers are 3.9 % out for a day, 1.0 % for
+ * five, 0.5 % for a month and for a year; 16 layers 1.0, 0.3, 0.2 and 0.2 %. Layers that grow by a fixed factor from
+ * 0.02 m, 9 of them, are 9.7, 3.7, 1.4 and 1.9 % out, and 16 of them 11.5 % for the day. Between centres G = lambda /
+ * distance; from the surface to the first centre and from the last to the bottom likewise.
  *
  * Slab: ISO 13370:2007, slab on ground, uninsulated edge:
  *   B' = A/(P/2),  dt = w + lambda (Rsi + Rf + Rse)
@@ -22,33 +26,37 @@
 
 static const double pi = 3.14159265358979323846;
 
-/* Factor f with first (1 + f + ... + f^(n-1)) = depth, by bisection: the sum rises with f. */
+static const double grading = 1.6;
+
+/* b with first sum (1 + b i)^grading = depth, by bisection: the sum rises with b. */
 static double growth(int n, double depth, double first) {
-    double low = 1.0, high = depth / first;
+    double low = 0.0, high = depth / first;
     for (int step = 0; step < 200; step++) {
-        double f = 0.5 * (low + high), sum = 0.0;
+        double b = 0.5 * (low + high), sum = 0.0;
         for (int i = 0; i < n; i++)
-            sum = sum * f + 1.0;
+            sum += pow(1.0 + b * i, grading);
         if (first * sum < depth)
-            low = f;
+            low = b;
         else
-            high = f;
+            high = b;
     }
     return 0.5 * (low + high);
 }
 
+double pinery_house_ground_first(int n) {
+    return 1.62 / (n * n);
+}
+
 void pinery_house_ground_layers(int n, double depth, double first, double conductivity, double heat_capacity,
                                 struct pinery_house_ground *ground) {
-    double factor = growth(n, depth, first), thickness = first, top = 0.0;
+    double b = growth(n, depth, first), top = 0.0;
     ground->n = n;
-    for (int i = 0; i < n; i++) {
-        if (i == n - 1)
-            thickness = depth - top; /* so that the sum is the depth to rounding */
+    for (int i = 0; i < n; i++) { /* the last so that the sum is the depth to rounding */
+        double thickness = i < n - 1 ? first * pow(1.0 + b * i, grading) : depth - top;
         ground->thickness[i] = thickness;
         ground->centre[i] = top + 0.5 * thickness;
         ground->capacity[i] = heat_capacity * thickness;
         top += thickness;
-        thickness *= factor;
     }
     ground->conductance[0] = conductivity / ground->centre[0];
     for (int i = 1; i < n; i++)

@@ -14,10 +14,13 @@ struct pinery_house_ground {
     double conductance[PINERY_HOUSE_GROUND_LAYERS + 1]; /* W/(m2 K): surface to layer 0, 0 to 1, ..., last to bottom */
 };
 
-/* n layers (2 to PINERY_HOUSE_GROUND_LAYERS) down to `depth` [m], the first `first` thick and each a fixed factor
+/* n layers (2 to PINERY_HOUSE_GROUND_LAYERS) down to `depth` [m], the first `first` thick and each
  * thicker than the one above; conductivity [W/(m K)], heat_capacity [J/(m3 K)]. n * first must not exceed depth. */
 void pinery_house_ground_layers(int n, double depth, double first, double conductivity, double heat_capacity,
                                 struct pinery_house_ground *ground);
+
+/* How thick the first of n layers should be, so that more of them are better for every wave, m. */
+double pinery_house_ground_first(int n);
 
 /* Slab on the ground without edge insulation. */
 struct pinery_house_slab {

@@ -159,8 +159,8 @@ static void soil(struct pinery_year_model *model) {
     const pinery_house *house = &model->house;
     const double inside = 0.17; /* m2 K/W, surface resistance downward, ISO 6946 */
     struct pinery_house_ground ground;
-    pinery_house_ground_layers(house->soil_layers, house->soil_depth, 0.02, house->soil_conductivity,
-                               house->soil_capacity, &ground);
+    pinery_house_ground_layers(house->soil_layers, house->soil_depth, pinery_house_ground_first(house->soil_layers),
+                               house->soil_conductivity, house->soil_capacity, &ground);
     double column = inside, extra = 0.0;
     for (int i = 0; i <= ground.n; i++)
         column += 1.0 / ground.conductance[i];

@@ -5,7 +5,7 @@
 
 #include "pinery/strategy.h"
 
-#define PINERY_YEAR_SOIL 12 /* layers at most; house.soil_layers are used */
+#define PINERY_YEAR_SOIL 16 /* layers at most; house.soil_layers are used */
 
 enum pinery_year_node {
     NODE_AIR_LOWER,
