@@ -26,12 +26,17 @@ extern "C" {
       "Only one can be drawn: the other rule is not obeyed in these hours.")                                         \
     X(heating_and_venting, true, "heating and venting at once",                                                      \
       "Hot pipes under open vents: heat is paid for and let out. Part of it may be meant, against humidity.")        \
+    X(carbon_under_vents, true, "carbon dioxide dosed under open vents",                                             \
+      "Most of it leaves with the air, and what was burnt or bought for it with it.")                                \
     X(structure, false, "load on the frame",                                                                         \
       "Each cloth, fan or duct hangs on the frame and pulls at gutters and gables. Have the builder or a licensed "  \
       "structural engineer recalculate before one is added.")                                                        \
     X(fire, false, "lamps below a cloth",                                                                            \
       "Cloth burns and drips. Keep it clear of lamps and wiring as your code and insurer say, and ask for the fire " \
       "class of the cloth; openings for fans are part of that question. No clearances are computed here.")           \
+    X(carbon, false, "carbon dioxide in a closed house",                                                             \
+      "Dosed carbon dioxide and flue gas stay long in a tight house. Have detectors and keep limits as your code "   \
+      "says; never burn fuel in a closed house without a flue. No exposure is computed here.")                       \
     X(power_failure, false, "fans needed while a cloth is shut",                                                     \
       "Know what happens when the power fails and the fans stand still under a shut cloth; have the installation "   \
       "designed and inspected by a licensed electrician.")

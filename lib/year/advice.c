@@ -17,6 +17,11 @@
 static const double spell_d = 2.0, settle_d = 1.0, whole_d = 30.0;
 enum { part_d = 12 };
 
+/* Held so far over the outside air, carbon dioxide under open vents is a matter of course. (Common practice, no
+ * source.)
+ */
+static const double over_outside_ppm = 150.0;
+
 static void count(struct pinery_year_count *c, double time_s, double dt) {
     c->first_s = c->seconds > 0.0 ? c->first_s : time_s;
     c->seconds += dt;
@@ -143,10 +148,16 @@ void pinery_watch_note(pinery_watch *watch, const pinery_run *run, const pinery_
         note_drive(watch, d, seen, orders);
         drawn = drawn || r[PINERY_READING_cloth_1 + d] > 0.5;
     }
+    const pinery_carbon *carbon = &watch->house.carbon;
+    double target = orders->carbon_target;
     double wide = fmax(r[PINERY_READING_vent_lee], r[PINERY_READING_vent_wind]);
     double least = drawn ? watch->strategy.vent_over_screen : 0.0;
     if (r[PINERY_READING_pipe_lower] > r[PINERY_READING_air_seen] + 10.0 && wide > least + 0.1) {
         count(&watch->count[PINERY_WARNING_heating_and_venting][0], seen->time_s, watch->dt);
+    }
+    if (carbon->balance && carbon->most > 0.0 && !drawn && wide > 0.1 && target > carbon->outside + over_outside_ppm &&
+        r[PINERY_READING_co2] < target) {
+        count(&watch->count[PINERY_WARNING_carbon_under_vents][0], seen->time_s, watch->dt);
     }
 }
 

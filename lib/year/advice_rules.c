@@ -22,6 +22,7 @@ static const double least_hours[PINERY_N_WARNINGS] = {
     [PINERY_WARNING_lamps_under_cloth] = 5.0,
     [PINERY_WARNING_slit_against_fan] = 5.0,
     [PINERY_WARNING_heating_and_venting] = 50.0,
+    [PINERY_WARNING_carbon_under_vents] = 20.0,
 };
 
 static void add(char *text, size_t size, const char *format, ...) PINERY_FORMAT(3, 4);
@@ -97,13 +98,23 @@ void pinery_year_advice_rule(const pinery_watch *watch, pinery_warning_kind kind
         add(text, size, "vent_band = %g K, vent_humidity_max = %g from %g %%", strategy->vent_band,
             strategy->vent_humidity_max, strategy->vent_humidity_start);
         break;
+    case PINERY_WARNING_carbon_under_vents:
+        add(text, size, "dosing target_open = %g ppm from open_at = %g, target = %g ppm", strategy->dosing.target_open,
+            strategy->dosing.open_at, strategy->dosing.target);
+        break;
     case PINERY_WARNING_structure:
         add(text, size, "%d %s", house->drives, house->drives == 1 ? "drive with a cloth" : "drives with cloths");
         add(text, size, "%s%s", house->fan_through.flow > 0.0 ? ", through-cloth fans" : "",
             house->fan_circulation.flow > 0.0 ? ", circulation fans" : "");
+        add(text, size, "%s%s", house->duct.flow > 0.0 ? ", ducts" : "",
+            house->recovery.flow > 0.0 ? ", ventilation with recovery" : "");
         break;
     case PINERY_WARNING_fire:
         add(text, size, "lamps above the crop and below %d %s", house->drives, house->drives == 1 ? "drive" : "drives");
+        break;
+    case PINERY_WARNING_carbon:
+        add(text, size, "%s, up to %g kg/(m2 s)", house->carbon.source == 0 ? "flue gas" : "pure carbon dioxide",
+            house->carbon.most);
         break;
     default:
         add(text, size, "through-cloth fans and %d %s", house->drives, house->drives == 1 ? "drive" : "drives");
@@ -174,11 +185,15 @@ void pinery_watch_finish(pinery_watch *watch) {
     for (int g = 0; g < PINERY_LAMPS; g++) {
         lamps = lamps || (watch->house.lamp[g].power > 0.0 && watch->house.lamp[g].place == 0);
     }
-    if (cloths || fans || watch->house.fan_circulation.flow > 0.0) {
+    if (cloths || fans || watch->house.fan_circulation.flow > 0.0 || watch->house.duct.flow > 0.0 ||
+        watch->house.recovery.flow > 0.0) {
         tell(watch, PINERY_WARNING_structure, 0, NAN, NAN, NAN);
     }
     if (cloths && lamps) {
         tell(watch, PINERY_WARNING_fire, 0, NAN, NAN, NAN);
+    }
+    if (watch->house.carbon.most > 0.0) {
+        tell(watch, PINERY_WARNING_carbon, 0, NAN, NAN, NAN);
     }
     if (cloths && fans) {
         tell(watch, PINERY_WARNING_power_failure, 0, NAN, NAN, NAN);

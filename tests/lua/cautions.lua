@@ -24,6 +24,8 @@ assert(cautions {} == "")
 assert(cautions { lamps = { { power = 50 } } } == "")
 assert(cautions { drives = { {} } } == "structure")
 assert(cautions { circulation_fans = { flow = 1 } } == "structure")
+assert(cautions { duct = { flow = 1 } } == "structure")
+assert(cautions { carbon = { balance = true, most = 4e-6 } } == "carbon")
 assert(cautions { drives = { {} }, lamps = { { power = 50 } } } == "structure fire")
 assert(cautions { drives = { {} }, through_fans = { flow = 0.7 } } == "structure power_failure")
 

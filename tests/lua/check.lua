@@ -134,6 +134,17 @@ end)
 about(warning, truth)
 assert(warning.rule:find "minimum_pipe = 60 degC to minimum_pipe_light = 1500 W/m2")
 
+-- Carbon dioxide held high under open vents.
+local dosed = pinery.house { lower_pipes = { length = 2 }, carbon = { balance = true, source = "pure", most = 4.2e-6 } }
+local generous = pinery.strategy { dosing = { target = 900, target_open = 900 } }
+warning = only("carbon_under_vents", generous, dosed)
+truth = counted(generous, dosed, function(seen, orders)
+  return math.max(seen.vent_lee, seen.vent_wind) > 0.1 and orders.carbon_target > 570 and seen.co2 < orders.carbon_target
+end)
+about(warning, truth)
+assert(warning.rule:find "dosing target_open = 900 ppm from open_at = 0.1")
+silent(generous:with { dosing = { target_open = 450 } }, dosed)
+
 -- A control function is looked at too: it keeps the cloth shut in snow, and opens the vents over hot pipes.
 local scripted = usual:with { control = function(seen, orders)
   orders.cloth[1] = 1
