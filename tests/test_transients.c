@@ -182,7 +182,8 @@ static void soil_wave(double period, double depth, int layers, double ladder_tol
     }
     struct pinery_house_ground ground;
     double d = pinery_house_ground_damping_depth(house.soil_conductivity / house.soil_capacity, period);
-    pinery_house_ground_layers(layers, depth, pinery_house_ground_first(layers), house.soil_conductivity, house.soil_capacity, &ground);
+    pinery_house_ground_layers(layers, depth, pinery_house_ground_first(layers), house.soil_conductivity,
+                               house.soil_capacity, &ground);
     double complex surface = wave[0] * cexp((1.0 + I) * ground.centre[0] / d);
     int seen = 0;
     for (int k = 1; k < layers && ground.centre[k] < 3.0 * d; k++, seen++) {
