@@ -161,6 +161,30 @@ static void heat_recovered_and_moved(void **state) {
     assert_close(cold.result[PINERY_RESULT_gas_m3_per_m2], coil.result[PINERY_RESULT_gas_m3_per_m2], 0.05, 0.0);
 }
 
+/* Heat to a tank: what went over the cold coil and the compressor's power are in it, the water is the same for more
+ * power, and the boiler gives more, since the air has lost what it kept before. Without a tank it is refused. */
+static void heat_to_a_tank(void **state) {
+    (void)state;
+    size(PINERY_DEHUMIDIFIER, 1.0);
+    house.tank.volume = 0.01;
+    house.tank.cold = 25.0;
+    house.tank.hot = 50.0;
+    house.dehumidifier.warm_approach = 5.0;
+    struct outcome kept = run();
+    house.dehumidifier.heat_to = 1;
+    struct outcome sent = run();
+    double duty = sent.result[PINERY_RESULT_dehumidifier_hours] / kept.result[PINERY_RESULT_dehumidifier_hours];
+    assert_true(sent.heat[PINERY_HEADING_dehumidifier_tank] > 2e6);
+    assert_true(sent.meter[PINERY_METER_power_dehumidifier] > 1.1 * duty * kept.meter[PINERY_METER_power_dehumidifier]);
+    assert_true(sent.heat[PINERY_HEADING_tank_out] > 0.9 * sent.heat[PINERY_HEADING_dehumidifier_tank] &&
+                kept.heat[PINERY_HEADING_tank_out] < 0.1 * sent.heat[PINERY_HEADING_tank_out]);
+    assert_true(sent.heat[PINERY_HEADING_heat_lower] > kept.heat[PINERY_HEADING_heat_lower]);
+    pinery_error error;
+    house.tank.volume = 0.0;
+    assert_int_equal(pinery_house_check(&house, &error), PINERY_BAD_INPUT);
+    assert_non_null(strstr(error.text, "heat_to = tank"));
+}
+
 /* Brine: the gas for the pipes and for boiling it down, by the heat that was asked for a kg. */
 static void brine_takes_heat(void **state) {
     (void)state;
@@ -210,6 +234,7 @@ int main(void) {
         cmocka_unit_test_setup_teardown(each_dries, autumn, over),
         cmocka_unit_test_setup_teardown(litres_for_a_kWh, autumn, over),
         cmocka_unit_test_setup_teardown(heat_recovered_and_moved, autumn, over),
+        cmocka_unit_test_setup_teardown(heat_to_a_tank, autumn, over),
         cmocka_unit_test_setup_teardown(brine_takes_heat, autumn, over),
         cmocka_unit_test_setup_teardown(a_higher_limit, autumn, over),
         cmocka_unit_test_setup_teardown(rules_hold, autumn, over),

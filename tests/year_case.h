@@ -58,6 +58,7 @@ static inline pinery_house year_house_devices(void) {
     pinery_house house = year_house_full();
     house.duct.flow = house.recovery.flow = 1.0;
     house.dehumidifier.cooling = 25000.0;
+    house.dehumidifier.heat_to = 1;
     house.desiccant.flow = 1.0;
     house.desiccant.recovered = 0.3;
     house.tank.volume = 0.015;

@@ -32,19 +32,20 @@ extern "C" {
     X(REAL, frost, "degC", 2, -30, 10, "", "air leaves no colder than this: a bypass keeps the plates from freezing")
 
 /* Condensing dehumidifier: a cold coil, a compressor, a warm coil. */
-#define PINERY_DEHUMIDIFIER_FIELDS(X)                                                                 \
-    X(REAL, cooling, "W", 0, 0, 1e6, "", "of one unit when its cold coil is at 10 degC; 0: none")     \
-    X(REAL, area, "m2", 1000, 1, 10000, "", "floor served by one unit")                               \
-    X(REAL, flow, "m3/s", 1.4, 0.01, 50, "", "air past the coils of one unit")                        \
-    X(REAL, fan_power, "W", 700, 0, 20000, "", "electric, the fan of one unit")                       \
-    X(REAL, run_time, "s", 120, 5, 1800, "", "from standstill to full duty")                          \
-    X(REAL, lower_share, "", 0.5, 0, 1, "", "of the units that stand in the lower air")               \
-    X(REAL, bypass, "", 0.15, 0, 0.9, "", "share of the air that passes the cold coil untouched")     \
-    X(REAL, coil_slope, "1/K", 0.035, 0, 0.1, "", "cooling gained per kelvin of a warmer cold coil")  \
-    X(REAL, coil_least, "degC", 2, -10, 20, "", "the coil is held from freezing at this temperature") \
-    X(REAL, coil_approach, "K", 5, 0, 20, "", "cold coil over the refrigerant that boils in it")      \
-    X(REAL, warm_approach, "K", 15, 0, 40, "",                                                        \
-      "refrigerant that condenses over the air, or the tank, that takes its heat")                    \
+#define PINERY_DEHUMIDIFIER_FIELDS(X)                                                                                \
+    X(REAL, cooling, "W", 0, 0, 1e6, "", "of one unit when its cold coil is at 10 degC; 0: none")                    \
+    X(REAL, area, "m2", 1000, 1, 10000, "", "floor served by one unit")                                              \
+    X(REAL, flow, "m3/s", 1.4, 0.01, 50, "", "air past the coils of one unit")                                       \
+    X(REAL, fan_power, "W", 700, 0, 20000, "", "electric, the fan of one unit")                                      \
+    X(REAL, run_time, "s", 120, 5, 1800, "", "from standstill to full duty")                                         \
+    X(REAL, lower_share, "", 0.5, 0, 1, "", "of the units that stand in the lower air")                              \
+    X(CHOICE, heat_to, "", 0, 0, 1, "house|tank", "what its heat warms; a tank that is full leaves it to the house") \
+    X(REAL, bypass, "", 0.15, 0, 0.9, "", "share of the air that passes the cold coil untouched")                    \
+    X(REAL, coil_slope, "1/K", 0.035, 0, 0.1, "", "cooling gained per kelvin of a warmer cold coil")                 \
+    X(REAL, coil_least, "degC", 2, -10, 20, "", "the coil is held from freezing at this temperature")                \
+    X(REAL, coil_approach, "K", 5, 0, 20, "", "cold coil over the refrigerant that boils in it")                     \
+    X(REAL, warm_approach, "K", 15, 0, 40, "",                                                                       \
+      "refrigerant that condenses over the air, or the tank, that takes its heat")                                   \
     X(REAL, carnot, "", 0.45, 0.05, 0.9, "", "share of a perfect machine's performance between these two")
 
 /* Liquid desiccant: brine takes up vapour and is boiled down again elsewhere. */

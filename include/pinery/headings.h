@@ -63,6 +63,7 @@ extern "C" {
     X(air_along, WITHIN, 1, "air the wind draws along the house through slits, upward") \
     X(air_fan, WITHIN, 1, "air exchanged by through-cloth fans, upward")                \
     X(duct_push, WITHIN, 1, "crop air pushed up by outside air by duct")                \
+    X(dehumidifier_tank, WITHIN, 0, "heat of the air by dehumidifiers to the tank")     \
     X(transpiration, WITHIN, 1, "vapour from leaves to air")                            \
     X(condensation_canopy, WITHIN, 1, "vapour from air to wet leaves")                  \
     X(condensation_cloths, WITHIN, 1, "vapour from air to cloths")                      \

@@ -259,6 +259,11 @@ static pinery_status check_sources(const pinery_house *house, pinery_error *erro
         return pinery_base_fail(error, PINERY_BAD_INPUT,
                                 "house: carbon: most = %g kg/(m2 s) is dosed where balance is false; expected true",
                                 house->carbon.most);
+    if (!status && house->dehumidifier.cooling > 0.0 && house->dehumidifier.heat_to == 1 && !(house->tank.volume > 0.0))
+        return pinery_base_fail(
+            error, PINERY_BAD_INPUT,
+            "house: dehumidifier: heat_to = tank, but tank: volume = %g m3/m2; expected more than 0",
+            house->tank.volume);
     if (!status && house->tank.hot < house->tank.cold + 10.0)
         return pinery_base_fail(
             error, PINERY_BAD_INPUT,

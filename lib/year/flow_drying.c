@@ -11,6 +11,7 @@
 #include "equip/boiler.h"
 #include "equip/dehumidifier.h"
 #include "equip/outside_air.h"
+#include "equip/tank.h"
 #include "year/flows.h"
 
 /* The part of a device that works on one air, at a position that stands for speed or duty. */
@@ -163,6 +164,34 @@ static struct flow liquid(struct flow mass, double T, double T_by_T, double T_by
                          PINERY_YEAR_WATER_HEAT * (mass.d_x * T + mass.value * T_by_x)};
 }
 
+/* Slopes by the tank's temperature, per unit and at full duty. */
+static void by_tank(const struct part *p, int heading, int from, int to, double slope) {
+    if (p->net->slope)
+        net_heat_slope(p->net, heading, from, to, p->net->at->heat[NODE_TANK], p->n * slope);
+}
+
+/* Heat to the tank, as much as it has room for: what went over the cold coil comes from the air, the compressor's power
+ * with it. Gives what is left of the power for the air. */
+static struct flow to_tank(const struct part *p, const struct pinery_equip_condensing *air,
+                           const struct pinery_equip_condensing *tank) {
+    double T = p->work->state.T[NODE_TANK], d_room;
+    double room = pinery_equip_tank_room(&p->work->model->house.tank, T, &d_room);
+    struct flow cooling = scaled(tank->cooling, p->share * room, 0.0),
+                power = scaled(tank->power, p->share * room, 0.0);
+    double power_T = p->share * (d_room * tank->power.value + room * tank->power.d_sink);
+    heat(p, PINERY_HEADING_dehumidifier_tank, p->air, NODE_TANK, cooling, p->n, 1.0);
+    by_tank(p, PINERY_HEADING_dehumidifier_tank, p->air, NODE_TANK, p->share * d_room * tank->cooling.value);
+    heat(p, PINERY_HEADING_drying_power, NODE_ELSEWHERE, NODE_TANK, power, p->n, 1.0);
+    by_tank(p, PINERY_HEADING_drying_power, NODE_ELSEWHERE, NODE_TANK, power_T);
+    meter(p, PINERY_METER_power_dehumidifier, power, p->n, 1.0);
+    double rest_T = -p->share * d_room * air->power.value;
+    by_tank(p, PINERY_HEADING_drying_power, NODE_ELSEWHERE, p->air, rest_T);
+    if (p->net->slope)
+        net_meter_slope(p->net, PINERY_METER_power_dehumidifier, p->net->at->heat[NODE_TANK],
+                        p->n * (power_T + rest_T));
+    return scaled(air->power, p->share * (1.0 - room), 0.0);
+}
+
 static void dehumidifier(struct pinery_year_work *work, const struct pinery_year_net *net) {
     const struct pinery_year_model *model = work->model;
     const struct pinery_year_state *s = &work->state;
@@ -171,11 +200,17 @@ static void dehumidifier(struct pinery_year_work *work, const struct pinery_year
         struct part p = part_of(work, net, PINERY_DEHUMIDIFIER, i, unit->lower_share, unit->area);
         if (!(p.share > 0.0))
             continue;
-        struct pinery_equip_condensing run = pinery_equip_condense(unit, model->density * unit->flow, model->pressure,
-                                                                   s->T[p.air], s->x[p.air], s->T[p.air], true);
-        struct flow mass = scaled(run.water, p.share, 0.0), power = scaled(run.power, p.share, unit->fan_power);
+        double T = s->T[p.air], x = s->x[p.air], dry_air = model->density * unit->flow;
+        struct pinery_equip_condensing run = pinery_equip_condense(unit, dry_air, model->pressure, T, x, T, true);
+        struct flow mass = scaled(run.water, p.share, 0.0), power = scaled(run.power, p.share, 0.0);
         water(&p, PINERY_HEADING_dehumidifier_water, p.air, NODE_ELSEWHERE, mass,
               liquid(mass, run.surface.value, run.surface.d_T, run.surface.d_x), p.n, 1.0);
+        if (unit->heat_to == 1) { /* the same water and cooling, by another power */
+            struct pinery_equip_condensing warm =
+                pinery_equip_condense(unit, dry_air, model->pressure, T, x, s->T[NODE_TANK], false);
+            power = to_tank(&p, &run, &warm);
+        }
+        power.value += p.share * unit->fan_power;
         heat(&p, PINERY_HEADING_drying_power, NODE_ELSEWHERE, p.air, power, p.n, 1.0);
         meter(&p, PINERY_METER_power_dehumidifier, power, p.n, 1.0);
     }

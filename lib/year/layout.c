@@ -65,6 +65,8 @@ static bool booked(const pinery_house *house, int heading) {
         return dries(house, PINERY_RECOVERY);
     case PINERY_HEADING_dehumidifier_water:
         return dries(house, PINERY_DEHUMIDIFIER);
+    case PINERY_HEADING_dehumidifier_tank:
+        return dries(house, PINERY_DEHUMIDIFIER) && house->dehumidifier.heat_to == 1;
     case PINERY_HEADING_desiccant_water:
     case PINERY_HEADING_desiccant_heat:
         return dries(house, PINERY_DESICCANT);
