@@ -158,4 +158,23 @@ assert(not pcall(function() return brief.count end) and late.mean_air_degC > 0)
 late:close()
 ok, text = pcall(function() return late.mean_air_degC end)
 assert(not ok and text:find "the result is closed", text)
+-- An engine and an electric boiler by the price of the hour: 13 dear hours a day, 11 cheap ones.
+do
+  local prices = {}
+  for h = 1, 24 do
+    prices[h] = (h >= 8 and h <= 20) and 0.15 or 0.05
+  end
+  local led = pinery.price_led { prices = prices, run_above = 0.1, heat_below = 0.06 }
+  local made = assert(pinery.run {
+    weather = weather, options = { first_day = 40, days = 2, spin_up = 0 }, strategy = pinery.strategy { led },
+    house = { length = 60, width = 48, cogeneration = { power = 20 }, electric_boiler = { heat = 10 } },
+  })
+  assert(math.abs(made.cogeneration_hours - 26) < 0.5, made.cogeneration_hours)
+  assert(math.abs(made.electricity_made_kWh_per_m2 - 0.02 * 26) < 0.01)
+  assert(math.abs(made.electricity_electric_boiler_kWh_per_m2 - 0.01 / 0.99 * 22) < 0.02)
+  assert(math.abs(made.closure_heat) < 1e-11)
+  local fine, message = pcall(pinery.price_led, { prices = { 1, 2, 3 } })
+  assert(not fine and message:find "price_led: 3 prices, expected 24, or 8760 or 8784", message)
+end
+
 print "control: all is well"
