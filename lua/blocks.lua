@@ -1,7 +1,7 @@
 -- Building blocks of strategies: each makes a table to put in front of a strategy's own fields,
 --   pinery.strategy { pinery.day_night { day = 19, night = 17 }, pinery.humidity_slit { most = 0.04 }, name = "slits" }
 -- Later ones are read over earlier ones. The numbers they start from are common practice in heated glass, no source.
-local pinery = ...
+local pinery, inner = ...
 
 -- What is given over what a block starts from; an unknown key is an error.
 local function take(block, given, start)
@@ -31,6 +31,8 @@ local function on_drive(drive, screen)
   screens[drive] = screen
   return { screens = screens }
 end
+
+inner.take, inner.on_drive = take, on_drive -- for the blocks of other files
 
 -- Two temperatures in degC. `sun` counts the hours from sunrise and sunset, else they are hours of the clock.
 -- `above` is how far the ventilation temperature lies above the heating temperature.
@@ -155,4 +157,34 @@ function pinery.lamp_hours(given)
     off_above_light = v.off_above, on_below_light = v.on_below,
   }
   return { lighting = lighting }
+end
+
+-- Two groups of lamps, each half of the light, off at two strengths of the sun.
+function pinery.lamp_halves(given)
+  local v = take("lamp_halves", given, { from = 0, to = 18, first_day = 258, last_day = 120, half_off = 120, all_off = 220,
+    band = 50, day_sum = 100 })
+  local function half(off)
+    return { from = v.from, to = v.to, first_day = v.first_day, last_day = v.last_day, off_above_light = off,
+      on_below_light = off - v.band, day_sum = v.day_sum }
+  end
+  return { lighting = { half(v.all_off), half(v.half_off) } }
+end
+
+-- The crop's day is `hours` long from an hour on: the blackout is drawn for the rest.
+function pinery.day_length(given)
+  local v = take("day_length", given, { drive = 1, hours = 11.5, from = 7 })
+  return pinery.blackout { drive = v.drive, from = (v.from + v.hours) % 24, to = v.from }
+end
+
+-- The lower pipes are kept at `least` degC, less and less up to a radiation; no circuit gets hotter than `most`.
+function pinery.pipe_limits(given)
+  local v = take("pipe_limits", given, { least = 45, light = 200, most = 70 })
+  return { minimum_pipe = v.least, minimum_pipe_light = v.light, maximum_pipe = v.most }
+end
+
+-- The vents stand ajar on both sides over a shut cloth, which dries the air there without a slit.
+function pinery.vents_over_cloth(given)
+  local v = take("vents_over_cloth", given, { open = 0.03 })
+  local shut = { slit_humidity_max = 0 }
+  return { vent_over_screen = v.open, screens = { shut, shut, shut } }
 end
