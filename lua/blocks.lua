@@ -122,7 +122,7 @@ end
 
 -- By the price of electricity, hour by hour: the engine runs while it is dearer than `run_above` and the tank is not full, the
 -- electric boiler while it is cheaper than `heat_below`. `prices` are 24 by hour of the day, or one for each hour of the year.
--- This is a control function; a strategy with one of its own calls it there: block.control(seen, orders).
+-- This is a control function; with others it goes together by in_turn.
 function pinery.price_led(given)
   local v = take("price_led", given, { prices = {}, run_above = math.huge, heat_below = -math.huge, tank_stop = 0.95 })
   local n = #v.prices
@@ -130,13 +130,13 @@ function pinery.price_led(given)
     error(string.format("%s: price_led: %d prices, expected 24, or 8760 or 8784 of a year", pinery.where(), n), 0)
   end
   local prices, above, below, stop = v.prices, v.run_above, v.heat_below, v.tank_stop
-  local full = false
   return {
-    control = function(seen, orders)
+    control = function(seen, orders, run)
       local hour = (n == 24 and 0 or 24 * (seen.day - 1)) + seen.hour
       local price = prices[math.floor(hour + 1e-6) % n + 1]
       local fill = seen.tank_fill == seen.tank_fill and seen.tank_fill or 0 -- not a number without a tank
-      full = fill > (full and 0.9 * stop or stop)
+      local full = fill > (run.memory.price_led and 0.9 * stop or stop)
+      run.memory.price_led = full
       orders.cogeneration = price > above and not full and 1 or 0
       orders.electric_boiler = price < below and 1 or 0
     end,
@@ -182,9 +182,20 @@ function pinery.pipe_limits(given)
   return { minimum_pipe = v.least, minimum_pipe_light = v.light, maximum_pipe = v.most }
 end
 
--- The vents stand ajar on both sides over a shut cloth, which dries the air there without a slit.
+-- The vents stand ajar on both sides over a shut cloth, which dries the air there without a slit; only while the house
+-- is damper than `humidity` %, less `band` once they are.
 function pinery.vents_over_cloth(given)
-  local v = take("vents_over_cloth", given, { open = 0.03 })
+  local v = take("vents_over_cloth", given, { open = 0.03, humidity = 0, band = 3 })
   local shut = { slit_humidity_max = 0 }
-  return { vent_over_screen = v.open, screens = { shut, shut, shut } }
+  return {
+    vent_over_screen = v.open, screens = { shut, shut, shut },
+    control = v.humidity > 0 and function(seen, orders, run)
+      local damp = seen.humidity_sensor > v.humidity - (run.memory.vents_over_cloth and v.band or 0)
+      run.memory.vents_over_cloth = damp
+      if not damp then
+        orders:because "dry enough in the house"
+        orders.vent_lee.low, orders.vent_wind.low = 0, 0
+      end
+    end or nil,
+  }
 end

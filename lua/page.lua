@@ -123,6 +123,31 @@ local function rows(out, names)
   end
 end
 
+-- The blocks in a file of the strategy library: the comment above each function, and the fields it starts from.
+local function add_blocks(out, file)
+  local doc, open = {}, nil
+  for line in pinery.library("=[pinery " .. file .. "]"):gmatch "([^\n]*)\n" do
+    local said, name = line:match "^%-%- ?(.*)", line:match "^function pinery%.([%w_]+)%("
+    if name then
+      out[#out + 1] = string.format("- `pinery.%s`: %s", name, table.concat(doc, " "))
+      doc = {}
+    elseif said then
+      doc[#doc + 1] = said
+    else
+      doc = {}
+    end
+    local start = line:match "^  local v = take%(\"[%w_]+\", given, (.*)$"
+    open = start and "" or open
+    if open then
+      open = open .. " " .. (start or line):match "^%s*(.-)%s*$"
+      if open:find "%}%)$" then
+        out[#out] = string.format("%s Starts from `%s`.", out[#out], open:match "^%s*(.-)%)$")
+        open = nil
+      end
+    end
+  end
+end
+
 -- The reference page, in markdown.
 function pinery.reference()
   local out = { "# Fields", "", "Written by `pinery fields`; do not edit by hand.", "" }
@@ -160,5 +185,16 @@ function pinery.reference()
   for _, kind in ipairs { "cover", "cloth", "lamp", "crop" } do
     add("## Presets: " .. kind, "", "- " .. table.concat(pinery.presets(kind), "\n- "), "")
   end
+  add("## Blocks of strategies", "", "Each makes a table to put in front of a strategy's own fields; `drive` and `group` count from "
+    .. "1. Several control functions go together by `pinery.in_turn`. What they start from is common practice, no source.", "")
+  for _, file in ipairs { "blocks", "cloths", "rules" } do
+    add_blocks(out, file)
+  end
+  add("", "## Complete strategies", "", "`pinery.complete(name, { day = ..., night = ... })`, see the top of `lua/complete.lua`.", "",
+    "| name | what it does | source of its numbers |", "|---|---|---|")
+  for _, row in ipairs(pinery.complete_list()) do
+    add(string.format("| %s | %s | %s |", row.name, row.doc, row.source))
+  end
+  add("")
   return table.concat(out, "\n")
 end

@@ -147,9 +147,9 @@ function pinery.lamp_power_limit(given)
 end
 
 -- Light that leaves the house: in the hours of `dark` lamps are lit only under a cloth that is drawn to `share`, slit
--- counted; it is drawn `lead` h before. Each row is { first_day =, last_day =, from =, to = }, hours of the clock, `from` as well
--- "sunset" or "sunset" and hours as { "sunset", 0.5 }. The rows it starts from are read from one country's rule, from memory,
--- unverified: check your local rules and give your own.
+-- counted; it is drawn `lead` h before. Each row is { first_day =, last_day =, from =, to = } in hours of the clock, or
+-- `from` in hours after sunset as { "sunset", 0.5 }. The rows it starts from are read from one country's rule, unverified:
+-- check your local rules and give your own.
 function pinery.light_emission(given)
   local v = take("light_emission", given, {
     drive = 1, share = 0.98, lead = 0.25,
@@ -161,7 +161,7 @@ function pinery.light_emission(given)
   })
   local function dark(seen, hour)
     for _, row in ipairs(v.dark) do
-      local from = type(row.from) == "number" and row.from or seen.sunset + (type(row.from) == "table" and row.from[2] or 0)
+      local from = type(row.from) == "table" and seen.sunset + row.from[2] or row.from
       local first, last = row.first_day, row.last_day
       local season = first <= last and seen.day >= first and seen.day <= last or first > last and (seen.day >= first or seen.day <= last)
       if season and within(hour % 24, from, row.to) then

@@ -259,6 +259,12 @@ assert(as.lighting[1].off_above_light == 250 and as.lighting[2].off_above_light 
 assert(as.screens[1].dark_from == 18 and as.screens[1].dark_until == 7 and as.minimum_pipe == 40 and as.maximum_pipe == 60)
 assert(as.vent_over_screen == 0.05)
 
+-- Ajar over a cloth while it is damp, with a band.
+local ajar = scene(pinery.vents_over_cloth { humidity = 80, band = 3 })
+assert(ajar.step { humidity_sensor = 79 }.vent_lee.low == 0 and ajar.step { humidity_sensor = 81 }.vent_lee.low == 0.03)
+assert(ajar.step { humidity_sensor = 78 }.vent_wind.low == 0.03 and ajar.step { humidity_sensor = 76 }.vent_wind.low == 0
+  and ajar.step { humidity_sensor = 79 }.vent_wind.low == 0)
+
 -- Faults are told where they are made.
 local function fault(pattern, f, ...)
   local ok, message = pcall(f, ...)
