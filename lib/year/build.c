@@ -179,33 +179,29 @@ static void soil(struct pinery_year_model *model) {
     model->soil_between[ground.n - 1] = 1.0 / (1.0 / ground.conductance[ground.n] + extra);
 }
 
+/* A machine of some size comes to its duty in its run time; one of none has no motor. */
+static void motor(struct pinery_year_model *model, int act, double size, double run_time) {
+    if (size > 0.0)
+        model->act_speed[act] = 1.0 / run_time;
+}
+
 static void speeds(struct pinery_year_model *model) {
     const pinery_house *house = &model->house;
     for (int d = 0; d < house->drives; d++)
         model->act_speed[ACT_CLOTH + d] = model->act_speed[ACT_SLIT + d] = 1.0 / house->drive[d].run_time;
     model->act_speed[ACT_VENT_LEE] = model->act_speed[ACT_VENT_WIND] = 1.0 / house->vent_run_time;
     for (int i = 0; i < PINERY_LAMPS; i++)
-        if (house->lamp[i].power > 0.0)
-            model->act_speed[ACT_LAMP + i] = 1.0 / house->lamp[i].run_time;
+        motor(model, ACT_LAMP + i, house->lamp[i].power, house->lamp[i].run_time);
     model->act_speed[ACT_FAN_THROUGH] = 1.0 / house->fan_through.run_time;
-    if (house->fan_circulation.flow > 0.0)
-        model->act_speed[ACT_FAN_CIRCULATION] = 1.0 / house->fan_circulation.run_time;
-    if (house->cogeneration.power > 0.0)
-        model->act_speed[ACT_SOURCE + PINERY_COGENERATION] = 1.0 / house->cogeneration.run_time;
-    if (house->bought_heat.heat > 0.0)
-        model->act_speed[ACT_SOURCE + PINERY_BOUGHT] = 1.0 / house->bought_heat.run_time;
-    if (house->heat_pump.heat > 0.0)
-        model->act_speed[ACT_SOURCE + PINERY_HEAT_PUMP] = 1.0 / house->heat_pump.run_time;
-    if (house->electric_boiler.heat > 0.0)
-        model->act_speed[ACT_SOURCE + PINERY_ELECTRIC] = 1.0 / house->electric_boiler.run_time;
-    if (house->duct.flow > 0.0)
-        model->act_speed[ACT_DRYING + PINERY_DUCT] = 1.0 / house->duct.run_time;
-    if (house->recovery.flow > 0.0)
-        model->act_speed[ACT_DRYING + PINERY_RECOVERY] = 1.0 / house->recovery.run_time;
-    if (house->dehumidifier.cooling > 0.0)
-        model->act_speed[ACT_DRYING + PINERY_DEHUMIDIFIER] = 1.0 / house->dehumidifier.run_time;
-    if (house->desiccant.flow > 0.0)
-        model->act_speed[ACT_DRYING + PINERY_DESICCANT] = 1.0 / house->desiccant.run_time;
+    motor(model, ACT_FAN_CIRCULATION, house->fan_circulation.flow, house->fan_circulation.run_time);
+    motor(model, ACT_SOURCE + PINERY_COGENERATION, house->cogeneration.power, house->cogeneration.run_time);
+    motor(model, ACT_SOURCE + PINERY_BOUGHT, house->bought_heat.heat, house->bought_heat.run_time);
+    motor(model, ACT_SOURCE + PINERY_HEAT_PUMP, house->heat_pump.heat, house->heat_pump.run_time);
+    motor(model, ACT_SOURCE + PINERY_ELECTRIC, house->electric_boiler.heat, house->electric_boiler.run_time);
+    motor(model, ACT_DRYING + PINERY_DUCT, house->duct.flow, house->duct.run_time);
+    motor(model, ACT_DRYING + PINERY_RECOVERY, house->recovery.flow, house->recovery.run_time);
+    motor(model, ACT_DRYING + PINERY_DEHUMIDIFIER, house->dehumidifier.cooling, house->dehumidifier.run_time);
+    motor(model, ACT_DRYING + PINERY_DESICCANT, house->desiccant.flow, house->desiccant.run_time);
 }
 
 /* A cloth before a wall and the gap of a double one are resistances in series with what reaches it from inside: with

@@ -1,5 +1,6 @@
 #!/bin/sh
-# What is installed can be used: by pkg-config, shared and static, by find_package, and by plain Lua.
+# What is installed can be used: by pkg-config, shared and static, by find_package, and by plain Lua. The static library
+# is linked as a whole, so that a library of others that the package files forget is missed.
 build=$2
 set -e
 place=$(mktemp -d)
@@ -23,7 +24,8 @@ library=$(find "$prefix" -name libpinery.a)
 eval "cc -std=c11 main.c $(pkg-config --cflags --libs pinery) -o shared"
 LD_LIBRARY_PATH=$(dirname "$library") ./shared
 private=$(pkg-config --libs --static pinery | sed 's/-lpinery//')
-eval "cc -std=c11 main.c $(pkg-config --cflags pinery) '$library' $private -o static"
+eval "cc -std=c11 main.c $(pkg-config --cflags pinery) -Wl,--whole-archive '$library' \
+    -Wl,--no-whole-archive $private -o static"
 ./static
 
 cat >CMakeLists.txt <<'END'
@@ -32,8 +34,9 @@ project(consumer C)
 find_package(pinery 0.1 REQUIRED)
 foreach(kind pinery static)
     add_executable(${kind} main.c)
-    target_link_libraries(${kind} pinery::${kind})
 endforeach()
+target_link_libraries(pinery pinery::pinery)
+target_link_libraries(static -Wl,--whole-archive pinery::static -Wl,--no-whole-archive)
 END
 { cmake -S . -B made -DCMAKE_PREFIX_PATH="$prefix" && cmake --build made; } >log 2>&1 || { cat log; exit 1; }
 made/pinery
