@@ -2,23 +2,25 @@
 #ifndef PINERY_H
 #define PINERY_H
 
-#include "pinery/advice.h"
-#include "pinery/causes.h"
-#include "pinery/devices.h"
-#include "pinery/energy.h"
+/* clang-format off */
 #include "pinery/error.h"
 #include "pinery/field.h"
-#include "pinery/fit.h"
-#include "pinery/headings.h"
-#include "pinery/house.h"
-#include "pinery/ledger.h"
-#include "pinery/money.h"
-#include "pinery/report.h"
-#include "pinery/run.h"
-#include "pinery/seen.h"
-#include "pinery/steady.h"
-#include "pinery/strategy.h"
-#include "pinery/study.h"
 #include "pinery/weather.h"
+#include "pinery/devices.h"
+#include "pinery/energy.h"
+#include "pinery/house.h"
+#include "pinery/headings.h"
+#include "pinery/ledger.h"
+#include "pinery/seen.h"
+#include "pinery/strategy.h"
+#include "pinery/causes.h"
+#include "pinery/run.h"
+#include "pinery/advice.h"
+#include "pinery/steady.h"
+#include "pinery/money.h"
+#include "pinery/study.h"
+#include "pinery/fit.h"
+#include "pinery/report.h"
+/* clang-format on */
 
 #endif

@@ -51,6 +51,29 @@ for name, cases in pairs(answers) do
   end
 end
 
+-- The answer that the README prints: each of its lines within 2 % of the run, which is more than compilers and the last
+-- changes of the steps move a peak or hours over a limit, or within the last digit.
+do
+  local file <close> = assert(io.open "../../README.md")
+  local answer = assert(file:read "a":match "<!%-%- answer %-%->(.-)<!%-%- answer %-%->", "no answer in the README")
+  local seen = 0
+  for _, row in ipairs(done.demo:rows()) do
+    local label = row.label:gsub("^ +", "") .. " "
+    for line in answer:gmatch "[^\n]+" do
+      local from, to = line:gsub("^ +", ""):find(label, 1, true)
+      local a, b = line:gsub("^ +", ""):sub((to or 0) + 1):match "^%s+%S+%s+([-%d.]+)%s+([-%d.]+)%s"
+      if from == 1 and a then
+        seen = seen + 1
+        for i, printed in ipairs { tonumber(a), tonumber(b) } do
+          local off, digit = math.abs(printed - row.values[i]), 1.5 * 10 ^ -row.decimals
+          assert(off <= math.max(digit, 0.02 * math.abs(row.values[i])), "the README is out of date: " .. line)
+        end
+      end
+    end
+  end
+  assert(seen >= 12, seen)
+end
+
 local week = run "cold_week"
 books("cold_week", week)
 close("cold_week, gas", week.gas_m3_per_m2, 1.6285, 3e-3)
