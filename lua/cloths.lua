@@ -1,7 +1,7 @@
 -- Cloths by more than the table of a strategy can say: rules that ask for a cloth, and a drive that follows them.
 --   pinery.cloth { drive = 1, ask = { pinery.ask_table(), pinery.ask_clear_sky() } }
--- An asking rule is { why =, asks = function(seen, was) }, `was` being its last answer, so each brings its own band and
--- none chatters. The numbers they start from are common practice, no source.
+-- An asking rule is { why =, asks = function(seen, was, run) }, `was` being its last answer, so each brings its own band
+-- and none chatters. The numbers they start from are common practice, no source.
 local pinery, inner = ...
 local take, on_drive = inner.take, inner.on_drive
 
@@ -99,6 +99,30 @@ function pinery.ask_hours(given)
   }
 end
 
+-- Asks all day when the day, as the weather ahead has it at sunrise, brings less than `sum` MJ/m2 of global radiation and
+-- it is then colder outside than `below`: a transparent cloth is left drawn rather than opened for little light.
+function pinery.ask_dark_day(given)
+  local v = take("ask_dark_day", given, { sum = 3, below = 5 })
+  return {
+    why = "a dark cold day",
+    asks = function(seen, was, run)
+      if not (seen.hour >= seen.sunrise and seen.hour < seen.sunset) then
+        return false
+      end
+      local m = run.memory.dark_day or {}
+      if m.day ~= seen.day then
+        local sum = 0
+        for h = 0, math.ceil(seen.sunset - seen.hour) - 1 do
+          sum = sum + 0.0036 * run:ahead("global", h + 0.5)
+        end
+        m = { day = seen.day, sum = sum, outside = seen.outside }
+        run.memory.dark_day = m
+      end
+      return m.sum < v.sum and m.outside < v.below
+    end,
+  }
+end
+
 local function any_drawn(orders)
   for i = 1, #orders.cloth do
     if orders.cloth[i] > 0 then
@@ -122,10 +146,10 @@ function pinery.cloth(given)
       error(string.format("%s: cloth: ask[%d] is no asking rule, such as pinery.ask_table()", pinery.where(), i), 0)
     end
   end
-  local function wanted(seen, m)
+  local function wanted(seen, m, run)
     local why
     for i, rule in ipairs(v.ask) do
-      m.was[i] = rule.asks(seen, m.was[i])
+      m.was[i] = rule.asks(seen, m.was[i], run)
       why = why or m.was[i] and rule.why
     end
     return why
@@ -141,7 +165,7 @@ function pinery.cloth(given)
     if m.day ~= seen.day then
       m.day, m.moves = seen.day, 0
     end
-    local why, now, most = wanted(seen, m), seen.time_s, orders.cloth[d]
+    local why, now, most = wanted(seen, m, run), seen.time_s, orders.cloth[d]
     local first = v.after and run.memory["cloth_" .. v.after]
     if v.after then
       run.memory["over_" .. v.after] = key

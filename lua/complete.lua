@@ -80,6 +80,9 @@ local list = {
     return { damp_vents(v, 0.03), pinery.in_turn { ajar(v),
       gently(1, { pinery.ask_table(), pinery.ask_cold_night { below = 14 } }), gently(2, { pinery.ask_cold_night { below = 7 } }, 1) } }
   end },
+  { "one cloth, left on dark days", "drawn on nights colder than 14 degC, and all day when it is to be dark and is cold; no slit, vents over it", practice, function(v)
+    return { damp_vents(v, 0.03), pinery.in_turn { ajar(v), gently(1, { pinery.ask_cold_night { below = 14 }, pinery.ask_dark_day { sum = 6 } }) } }
+  end },
   { "shut with fans", "one cloth shut by table and clear sky, no slit, no minimum pipe; through-cloth fans by humidity", practice, function(v)
     return { damp_vents(v, 0.03), { circulation_shut = 1 }, pinery.in_turn { fans(v), ajar(v),
       gently(1, { pinery.ask_table(), pinery.ask_clear_sky(), pinery.ask_cold_night { below = 14 } }) } }

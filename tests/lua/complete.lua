@@ -10,7 +10,7 @@ local two = base:with { drives = { { cloth = "energy cloth" }, { cloth = "energy
 local lamps = { lamps = { { "sodium top lamps", power = 60 }, { "sodium top lamps", power = 40 } }, crop = "chrysanthemum" }
 local houses = {
   ["unscreened classic"] = base, ["unscreened, no minimum pipe"] = base, ["one cloth by the sun"] = one, ["one cloth, slits"] = one,
-  ["one cloth, vents over it"] = one, ["one cloth by its worth"] = base:with { drives = { { cloth = "clear energy cloth" } } },
+  ["one cloth, vents over it"] = one, ["one cloth, left on dark days"] = base:with { drives = { { cloth = "clear energy cloth" } } }, ["one cloth by its worth"] = base:with { drives = { { cloth = "clear energy cloth" } } },
   ["two cloths"] = two, ["two cloths, long days"] = base:with { drives = { { cloth = "clear energy cloth" }, { cloth = "energy cloth" } } },
   ["shut with fans"] = base:with { drives = { { cloth = "clear energy cloth" } } }:with(fans),
   ["two shut with fans, metallised at night"] = base:with { drives = { { cloth = "clear energy cloth" }, { cloth = "metallised night cloth" } } }
@@ -49,6 +49,14 @@ for _, row in ipairs(pinery.complete_list()) do
       assert(moves <= 6 * 4, string.format("%s: cloth %d is moved %d times in 4 days", what, d, moves))
       assert(season == "summer" or moves >= 2, what .. ": a cloth that is never moved")
     end
+    for g = 1, name:find "^lit" and 2 or 0 do
+      local last, switched = nil, 0
+      for _, output in ipairs(result:hours("lamp_" .. g)) do
+        switched = switched + ((last and (last > 0.5) ~= (output > 0.5)) and 1 or 0)
+        last = output
+      end
+      assert(switched <= 6 * 4 and (season == "summer" or switched >= 4), string.format("%s: lamps %d are switched %d times in 4 days", what, g, switched))
+    end
     if season == "winter" then
       gas[name] = result.gas_m3_per_m2
     end
@@ -68,6 +76,16 @@ local ladder = { "unscreened classic", "one cloth, slits", "one cloth, vents ove
 for i = 2, #ladder do
   assert(gas[ladder[i]] < gas[ladder[i - 1]], string.format("%s: %g, %s: %g", ladder[i - 1], gas[ladder[i - 1]], ladder[i], gas[ladder[i]]))
 end
+
+-- The mean of days: less gas in spring than hour by hour, and a mean that lies nearer to the one that is asked.
+local shut = "two shut, means of days"
+local by_hour = pinery.strategy { pinery.day_night { day = 18, night = 18 } }
+local by_days = by_hour:with { pinery.temperature_sum { band = 3, days = 2 } }
+local spring = { first_day = 80, days = 12, spin_up = 4 }
+local hour = assert(pinery.run { weather = weather, house = houses[shut], strategy = by_hour, options = spring })
+local days = assert(pinery.run { weather = weather, house = houses[shut], strategy = by_days, options = spring })
+assert(days.gas_m3_per_m2 < 0.97 * hour.gas_m3_per_m2, days.gas_m3_per_m2 / hour.gas_m3_per_m2)
+assert(math.abs(days.mean_air_degC - 18) < math.abs(hour.mean_air_degC - 18), days.mean_air_degC)
 
 local ok, message = pcall(pinery.complete, "nothing of the kind")
 assert(not ok and message:find "complete%.lua:%d+: no complete strategy is called nothing of the kind; known are unscreened classic, ")

@@ -108,6 +108,25 @@ assert(not by_sun.asks(sun))
 sun.hour = 8.9
 assert(by_sun.asks(sun))
 
+-- A dark day, told at sunrise: eight hours at 100 W/m2 are 2.88 MJ/m2. What comes after does not change it.
+local ahead = { memory = {}, ahead = function(_, column, hours)
+  assert(column == "global" and hours > 0 and hours < 8)
+  return 100
+end }
+local dim = pinery.ask_dark_day { sum = 2.9, below = 5 }
+local day = { day = 3, hour = 7.9, sunrise = 8, sunset = 16, outside = 3 }
+assert(not dim.asks(day, false, ahead))
+day.hour = 8
+assert(dim.asks(day, false, ahead))
+day.hour, day.outside = 12, 9
+assert(dim.asks(day, true, ahead))
+day.hour = 16
+assert(not dim.asks(day, true, ahead))
+day.day, day.hour, day.outside = 4, 8, 5.1
+assert(not dim.asks(day, false, ahead), "too mild")
+ahead.memory, day.outside = {}, 3
+assert(not pinery.ask_dark_day { sum = 2.8 }.asks(day, false, ahead))
+
 -- Opening against a cold fall: it waits while the air over it is much colder, then a chink, then by steps.
 s = single({ pinery.ask_cold_night() }, { chink = 0.03, chink_wait = 900, step = 0.2, step_wait = 300, within = 5, sun = 100 })
 assert(s.hours(1).cloth[1] == 1)
