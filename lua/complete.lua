@@ -1,7 +1,7 @@
 -- Complete strategies, put together from the blocks, for a first run and to derive from:
 --   pinery.complete("shut with fans", { day = 19, night = 17 })
 --   pinery.complete("one cloth, slits"):with { minimum_pipe = 0 }
--- What may be given: `day` and `night` in degC, `damp` in % of relative humidity from which it dries, `lamps_from` and
+-- What may be given: `crop`, whose usual temperatures, dampness and hours of lamps are taken (pinery.crop_climate), `day` and `night` in degC, `damp` in % of relative humidity from which it dries, `lamps_from` and
 -- `lamps_to` in h of the clock, `powers` of the lamp groups in W/m2, `most_power` in W/m2 and `prices` by hour, for those
 -- that look at them. Drives count from the lowest; a strategy for two needs a house with two.
 local pinery, inner = ...
@@ -12,7 +12,22 @@ for h = 0, 23 do
   night_tariff[h + 1] = h < 6 and 0.06 or h < 10 and 0.11 or h < 15 and 0.07 or h < 21 and 0.15 or 0.09
 end
 
-local start = { day = 19, night = 17, damp = 85, lamps_from = 2, lamps_to = 18, powers = { 60, 40 }, most_power = 100, prices = night_tariff }
+-- Usual temperatures by day and night in degC, humidity in % from which it is dried, hours of lamps. (common practice, no
+-- source; where growers give a range, its middle)
+local climates = {
+  tomato = { day = 20, night = 17, damp = 88 },
+  ["lit tomato"] = { day = 21, night = 17, damp = 88, lamps_from = 0, lamps_to = 17 },
+  cucumber = { day = 22, night = 19, damp = 90 },
+  ["cucumber, three plantings"] = { day = 22, night = 19, damp = 90 },
+  ["sweet pepper"] = { day = 21, night = 18.5, damp = 88 },
+  ["cut rose"] = { day = 19, night = 17.5, damp = 85, lamps_from = 0, lamps_to = 18 },
+  gerbera = { day = 17.5, night = 14.5, damp = 88, lamps_from = 6, lamps_to = 18 },
+  chrysanthemum = { day = 19, night = 18.5, damp = 88, lamps_from = 7, lamps_to = 18.5 },
+  alstroemeria = { day = 14.5, night = 11.5, damp = 88, lamps_from = 2, lamps_to = 18 },
+  ["pot plants"] = { day = 19.5, night = 19.5, damp = 85, lamps_from = 2, lamps_to = 18 },
+}
+
+local start = { crop = false, day = 19, night = 17, damp = 85, lamps_from = 2, lamps_to = 18, powers = { 60, 40 }, most_power = 100, prices = night_tariff }
 
 local practice = "common practice, no source"
 
@@ -104,6 +119,10 @@ local list = {
       { lighting = { { off_above_air = v.day + 6 }, { off_above_air = v.day + 5 } } },
       pinery.in_turn { pinery.lamp_power_limit { powers = v.powers, most = v.most_power } } }
   end },
+  { "short days, lit", "a day of 11.5 hours by blackout, lamps in two halves in it, slits against heat after dark", practice, function(v)
+    return { pinery.lamp_halves { from = math.max(v.lamps_from, 7), to = math.min(v.lamps_to, 18.5), half_off = 120, all_off = 220 },
+      pinery.day_length { hours = 11.5, from = 7 }, pinery.heat_slit(warm_slit), damp_vents(v, 0.05), slit(v, 1, 0.05) }
+  end },
   { "lit when it is cheap", "lamps in the cheapest twelve hours of a day, no light out of the house in the dark hours, a slit against their heat",
     "prices made up, to be given; " .. practice .. "; dark hours: check local rules", function(v)
     return { lamps(v), pinery.cold_night_screen { below = 14, light = 5 }, pinery.heat_slit(warm_slit), damp_vents(v, 0.05),
@@ -120,6 +139,22 @@ local list = {
   end },
 }
 
+-- What growers of a crop begin from: a copy of { day =, night =, damp =, lamps_from =, lamps_to = }.
+function pinery.crop_climate(crop)
+  local copy, names = {}, {}
+  for name in pairs(climates) do
+    names[#names + 1] = name
+  end
+  table.sort(names)
+  if not climates[crop] then
+    error(string.format("%s: crop_climate: no crop is called %s; known are %s", pinery.where(), tostring(crop), table.concat(names, ", ")), 0)
+  end
+  for key, value in pairs(climates[crop]) do
+    copy[key] = value
+  end
+  return copy
+end
+
 -- The complete strategies: a list of { name =, doc =, source = }.
 function pinery.complete_list()
   local rows = {}
@@ -132,6 +167,9 @@ end
 -- The complete strategy of that name.
 function pinery.complete(name, given)
   local v, names = take("complete", given, start), {}
+  for key, value in pairs(v.crop and pinery.crop_climate(v.crop) or {}) do
+    v[key] = given[key] == nil and value or given[key]
+  end
   for i, entry in ipairs(list) do
     names[i] = entry[1]
     if entry[1] == name then

@@ -190,7 +190,8 @@ function pinery.reference()
   for _, file in ipairs { "blocks", "cloths", "rules" } do
     add_blocks(out, file)
   end
-  add("", "## Complete strategies", "", "`pinery.complete(name, { day = ..., night = ... })`, see the top of `lua/complete.lua`.", "",
+  add("", "## Complete strategies", "", "`pinery.complete(name, { crop = \"gerbera\" })`, or `day`, `night` and the rest given: see the top of "
+    .. "`lua/complete.lua`.", "",
     "| name | what it does | source of its numbers |", "|---|---|---|")
   for _, row in ipairs(pinery.complete_list()) do
     add(string.format("| %s | %s | %s |", row.name, row.doc, row.source))

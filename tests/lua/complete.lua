@@ -17,6 +17,7 @@ local houses = {
     :with(fans),
   ["two shut, means of days"] = base:with { drives = { { cloth = "clear energy cloth" }, { cloth = "energy cloth" } } }:with(fans),
   ["lit under blackout"] = base:with { drives = { { cloth = "blackout cloth, white below" } } }:with(lamps),
+  ["short days, lit"] = base:with { drives = { { cloth = "blackout cloth, white below" } } }:with(lamps),
   ["lit when it is cheap"] = base:with { drives = { { cloth = "blackout cloth, white below" } } }:with(lamps),
   ["dried by outside air"] = one:with { duct = { flow = 5000 / 3600, area = 500, power = 900 } },
   ["dried by a machine"] = two:with { dehumidifier = { cooling = 25000, area = 1000, flow = 1.4, fan_power = 700 } },
@@ -89,6 +90,17 @@ assert(math.abs(days.mean_air_degC - 18) < math.abs(hour.mean_air_degC - 18), da
 
 local ok, message = pcall(pinery.complete, "nothing of the kind")
 assert(not ok and message:find "complete%.lua:%d+: no complete strategy is called nothing of the kind; known are unscreened classic, ")
+-- A crop brings its climate, and what is given goes over it.
+local gerbera = pinery.complete("short days, lit", { crop = "gerbera", night = 15 }):table()
+assert(gerbera.periods[1].heating == 17.5 and gerbera.periods[2].heating == 15 and gerbera.vent_humidity_start == 88)
+assert(gerbera.lighting[1].from == 7 and gerbera.lighting[1].to == 18 and gerbera.screens[1].dark_from == 18.5 and gerbera.screens[1].dark_until == 7)
+for _, crop in ipairs { "tomato", "lit tomato", "cucumber", "cucumber, three plantings", "sweet pepper", "cut rose", "gerbera", "chrysanthemum", "alstroemeria",
+  "pot plants" } do
+  assert(pinery.preset("crop", crop))
+  assert(pinery.complete("two cloths", { crop = crop }).periods[1].heating >= 14)
+end
+ok, message = pcall(pinery.complete, "two cloths", { crop = "oak" })
+assert(not ok and message:find "complete%.lua:%d+: crop_climate: no crop is called oak; known are alstroemeria, ")
 ok, message = pcall(pinery.complete, "two cloths", { dya = 3 })
-assert(not ok and message:find "complete: unknown field dya; known are damp, day, ")
+assert(not ok and message:find "complete: unknown field dya; known are crop, damp, day, ")
 print "complete: all is well"
