@@ -138,9 +138,11 @@ inner.any_drawn = any_drawn
 -- cold air does not fall on the crop at once, and begins to when the air over it is no more than `within` K colder than
 -- the house, or in more than `sun` W/m2. `after`: the drive that is drawn before this one and opened after it. Snow parks it.
 function pinery.cloth(given)
-  local v = take("cloth", given, { drive = 1, ask = {}, pause = 900, most_a_day = 6, chink = 1, chink_wait = 900, step = 0.2,
-    step_wait = 300, within = 100, sun = 100, after = false })
-  local block = on_drive(v.drive, { close_below_light = 1500, close_below_outside = 60, pause = 0 })
+  local v = take("cloth", given, { drive = 1, ask = {}, pause = 900, most_a_day = 6, drawn = 1, chink = 1, chink_wait = 900,
+    step = 0.2, step_wait = 300, within = 100, sun = 100, after = false })
+  -- The table asks for the cloth all the time, save in snow; below it is said when not. It asks for a little less of it, so
+  -- that a drawn cloth is seen to be drawn by a rule and for its reason.
+  local block = on_drive(v.drive, { close_below_light = 1500, close_below_outside = 60, pause = 0, drawn = 0.9999 * v.drawn })
   for i, rule in ipairs(v.ask) do
     if type(rule) ~= "table" or type(rule.asks) ~= "function" then
       error(string.format("%s: cloth: ask[%d] is no asking rule, such as pinery.ask_table()", pinery.where(), i), 0)
@@ -154,7 +156,6 @@ function pinery.cloth(given)
     end
     return why
   end
-  -- The table of the strategy asks for the cloth all the time, save in snow; here it is said when not.
   function block.control(seen, orders, run)
     local key, d = "cloth_" .. v.drive, v.drive
     local m = run.memory[key]
@@ -165,7 +166,7 @@ function pinery.cloth(given)
     if m.day ~= seen.day then
       m.day, m.moves = seen.day, 0
     end
-    local why, now, most = wanted(seen, m, run), seen.time_s, orders.cloth[d]
+    local why, now, most = wanted(seen, m, run), seen.time_s, orders.cloth[d] > 0 and v.drawn or 0
     local first = v.after and run.memory["cloth_" .. v.after]
     if v.after then
       run.memory["over_" .. v.after] = key
@@ -182,7 +183,7 @@ function pinery.cloth(given)
     elseif why then
       local may = not v.after or seen["cloth_" .. v.after] > 0.9
       if m.position < most and may and waited >= v.pause and m.moves < v.most_a_day then
-        m.position, m.moved_s, m.moves = most, now, m.moves + 1
+        m.position, m.moved_s, m.moves, m.why = most, now, m.moves + 1, why
       end
     elseif m.position > 0 then
       local over = run.memory["over_" .. d]
@@ -196,8 +197,8 @@ function pinery.cloth(given)
       end
     end
     if most > 0 then
-      orders:because(why or "no rule asks for the cloth")
-      orders.cloth[d] = math.min(m.position, most)
+      orders:because(why or m.why and "no longer: " .. m.why or "no rule asks for the cloth")
+      orders.cloth[d] = m.position
       if not any_drawn(orders) then
         orders.vent_lee.low, orders.vent_wind.low, orders.fan_through = 0, 0, 0
       end

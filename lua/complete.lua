@@ -87,6 +87,11 @@ local list = {
     return { damp_vents(v, 0.03), pinery.in_turn { ajar(v),
       gently(1, { pinery.ask_saving(), pinery.ask_clear_sky(), pinery.ask_cold_night { below = 14 } }) } }
   end },
+  { "two cloths on one drive", "an energy cloth on nights colder than 14 degC and a shade above 600 W/m2 share a drive; a slit against damp air", practice,
+    function(v)
+    return { pinery.cold_night_screen { below = 14, light = 5 }, pinery.shade { above = 600 }, { screens = { { close_below_light = 5, night_cloth = 1, day_cloth = 2 } } },
+      slit(v, 1, 0.05), pinery.step_opening { step = 0.2, wait = 300 }, damp_vents(v, 0.03) }
+  end },
   { "two cloths", "the lower on nights colder than 14 degC, the upper colder than 7 degC and opened first, a small slit in both", practice, function(v)
     return { damp_vents(v, 0.03), slit(v, 1, 0.03), slit(v, 2, 0.03),
       pinery.in_turn { gently(1, { pinery.ask_cold_night { below = 14 } }), gently(2, { pinery.ask_cold_night { below = 7 } }, 1) } }

@@ -11,6 +11,7 @@ local lamps = { lamps = { { "sodium top lamps", power = 60 }, { "sodium top lamp
 local houses = {
   ["unscreened classic"] = base, ["unscreened, no minimum pipe"] = base, ["one cloth by the sun"] = one, ["one cloth, slits"] = one,
   ["one cloth, vents over it"] = one, ["one cloth, left on dark days"] = base:with { drives = { { cloth = "clear energy cloth" } } }, ["one cloth by its worth"] = base:with { drives = { { cloth = "clear energy cloth" } } },
+  ["two cloths on one drive"] = base:with { drives = { { cloths = { "energy cloth", "diffuse shade cloth" } } } },
   ["two cloths"] = two, ["two cloths, long days"] = base:with { drives = { { cloth = "clear energy cloth" }, { cloth = "energy cloth" } } },
   ["shut with fans"] = base:with { drives = { { cloth = "clear energy cloth" } } }:with(fans),
   ["two shut with fans, metallised at night"] = base:with { drives = { { cloth = "clear energy cloth" }, { cloth = "metallised night cloth" } } }

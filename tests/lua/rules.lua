@@ -311,6 +311,13 @@ local case = { weather = pinery.weather { typical = "Denver" }, house = house, s
   options = { first_day = 20, days = 3, spin_up = 1, keep_causes = true } }
 local result = assert(pinery.run(case))
 assert(result.closure_heat < 1e-9 and result.closure_water < 1e-9)
+-- Why a cloth was moved is what asked for it, by name.
+local reasons = {}
+for _, move in ipairs(result:causes { actuator = "cloth_1" }) do
+  assert(move.cause == "script", move.cause)
+  reasons[move.reason] = (reasons[move.reason] or 0) + 1
+end
+assert(reasons["dark for how cold it is"] >= 2 and reasons["no longer: dark for how cold it is"] >= 2)
 assert(assert(pinery.run(case)).heat_MJ_per_m2 == result.heat_MJ_per_m2, "a run remembers the one before it")
 local kept = assert(pinery.keep(all.control))
 case.strategy = all:with { control = assert(load("return " .. kept))() }
