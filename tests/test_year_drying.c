@@ -2,59 +2,13 @@
  * close, that each dries and at what price, and that a looser limit never costs more. */
 #include <stdlib.h>
 
-#include "year/run.h"
-#include "year_case.h"
-
-struct outcome {
-    double result[PINERY_N_RESULTS];
-    double heat[PINERY_N_HEADINGS], water[PINERY_N_HEADINGS], meter[PINERY_N_METERS];
-    pinery_cost cost;
-};
-
-static pinery_weather *weather;
-static pinery_house house;
-static pinery_strategy strategy;
-static pinery_options options;
-
-static struct outcome run(void) {
-    struct outcome outcome;
-    pinery_error error = {0};
-    pinery_run *now = NULL;
-    if (pinery_run_create(weather, &house, &strategy, &options, &now, &error) || pinery_run_all(now, &error))
-        fail_msg("%s", error.text);
-    const pinery_ledger *ledger = pinery_run_ledger(now);
-    for (int i = 0; i < PINERY_N_RESULTS; i++)
-        outcome.result[i] = pinery_ledger_result(ledger, (pinery_result)i);
-    for (int i = 0; i < PINERY_N_HEADINGS; i++) {
-        outcome.heat[i] = pinery_ledger_heat(ledger, (pinery_heading)i);
-        outcome.water[i] = pinery_ledger_water(ledger, (pinery_heading)i);
-    }
-    for (int i = 0; i < PINERY_N_METERS; i++)
-        outcome.meter[i] = pinery_ledger_meter(ledger, (pinery_meter)i);
-    outcome.cost = pinery_run_cost(now);
-    pinery_run_free(now);
-    assert_close(outcome.result[PINERY_RESULT_closure_heat], 0.0, 0.0, 1e-11);
-    assert_close(outcome.result[PINERY_RESULT_closure_water], 0.0, 0.0, 1e-11);
-    return outcome;
-}
+#include "year_outcome.h"
 
 /* Three damp weeks of autumn under one cloth, vents for heat alone. */
 static int autumn(void **state) {
     (void)state;
-    weather = year_weather("Amsterdam");
-    house = year_house_plain();
-    pinery_strategy_default(&strategy);
+    begin("Amsterdam", 290.0, 20.0, 3.0);
     strategy.vent_humidity_max = 0.0;
-    pinery_options_default(&options);
-    options.first_day = 290.0;
-    options.days = 20.0;
-    options.spin_up = 3.0;
-    return 0;
-}
-
-static int over(void **state) {
-    (void)state;
-    pinery_weather_free(weather);
     return 0;
 }
 

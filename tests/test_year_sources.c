@@ -3,59 +3,12 @@
 #include <stdlib.h>
 
 #include "equip/tank.h"
-#include "year/run.h"
-#include "year_case.h"
-
-struct outcome {
-    double result[PINERY_N_RESULTS];
-    double heat[PINERY_N_HEADINGS], meter[PINERY_N_METERS];
-    double tank, outside;
-    pinery_cost cost;
-};
-
-static pinery_weather *weather;
-static pinery_house house;
-static pinery_strategy strategy;
-static pinery_options options;
-
-static struct outcome run(void) {
-    struct outcome outcome;
-    pinery_error error = {0};
-    pinery_run *now = NULL;
-    if (pinery_run_create(weather, &house, &strategy, &options, &now, &error) || pinery_run_all(now, &error))
-        fail_msg("%s", error.text);
-    const pinery_ledger *ledger = pinery_run_ledger(now);
-    for (int i = 0; i < PINERY_N_RESULTS; i++)
-        outcome.result[i] = pinery_ledger_result(ledger, (pinery_result)i);
-    for (int i = 0; i < PINERY_N_HEADINGS; i++)
-        outcome.heat[i] = pinery_ledger_heat(ledger, (pinery_heading)i);
-    for (int i = 0; i < PINERY_N_METERS; i++)
-        outcome.meter[i] = pinery_ledger_meter(ledger, (pinery_meter)i);
-    outcome.tank = pinery_ledger_mean(ledger, PINERY_READING_tank);
-    outcome.outside = pinery_ledger_mean(ledger, PINERY_READING_outside);
-    outcome.cost = pinery_run_cost(now);
-    pinery_run_free(now);
-    assert_close(outcome.result[PINERY_RESULT_closure_heat], 0.0, 0.0, 1e-11);
-    assert_close(outcome.result[PINERY_RESULT_closure_water], 0.0, 0.0, 1e-11);
-    return outcome;
-}
+#include "year_outcome.h"
 
 /* Three weeks of late winter under one cloth. */
 static int winter(void **state) {
     (void)state;
-    weather = year_weather("Berlin");
-    house = year_house_plain();
-    pinery_strategy_default(&strategy);
-    pinery_options_default(&options);
-    options.first_day = 40.0;
-    options.days = 21.0;
-    options.spin_up = 3.0;
-    return 0;
-}
-
-static int over(void **state) {
-    (void)state;
-    pinery_weather_free(weather);
+    begin("Berlin", 40.0, 21.0, 3.0);
     return 0;
 }
 

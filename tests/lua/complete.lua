@@ -62,9 +62,6 @@ for _, row in ipairs(pinery.complete_list()) do
     if season == "winter" then
       gas[name] = result.gas_m3_per_m2
     end
-    if os.getenv "TOLD" then
-      print(what, result.gas_m3_per_m2, result.mean_air_degC, result.hours_humidity_over_90, result.electricity_kWh_per_m2)
-    end
     local advice = assert(pinery.check { name, strategy, house = house, weather = weather, options = { first_day = first_day, days = 6, spin_up = 1 } })
     for _, warning in ipairs(advice[1].warnings) do
       assert((said[name] or {})[warning.key], what .. ":\n" .. tostring(advice))
