@@ -136,10 +136,11 @@ inner.any_drawn = any_drawn
 -- A drive that is drawn while any of the rules in `ask` asks for it, not moved within `pause` s of its last move, nor
 -- drawn more than `most_a_day` times. It opens by a `chink`, after `chink_wait` s by `step` every `step_wait` s, so that
 -- cold air does not fall on the crop at once, and begins to when the air over it is no more than `within` K colder than
--- the house, or in more than `sun` W/m2. `after`: the drive that is drawn before this one and opened after it. Snow parks it.
+-- the house, in more than `sun` W/m2, or `hold` s after the last rule asked for it. `after`: the drive that is drawn before
+-- this one and opened after it. Snow parks it.
 function pinery.cloth(given)
   local v = take("cloth", given, { drive = 1, ask = {}, pause = 900, most_a_day = 6, drawn = 1, chink = 1, chink_wait = 900,
-    step = 0.2, step_wait = 300, within = 100, sun = 100, after = false })
+    step = 0.2, step_wait = 300, within = 100, sun = 100, hold = 7200, after = false })
   -- The table asks for the cloth all the time, save in snow; below it is said when not. It asks for a little less of it, so
   -- that a drawn cloth is seen to be drawn by a rule and for its reason.
   local block = on_drive(v.drive, { close_below_light = 1500, close_below_outside = 60, pause = 0, drawn = 0.9999 * v.drawn })
@@ -160,7 +161,7 @@ function pinery.cloth(given)
     local key, d = "cloth_" .. v.drive, v.drive
     local m = run.memory[key]
     if not m then
-      m = { was = {}, position = 0, moved_s = -math.huge, day = seen.day, moves = 0 }
+      m = { was = {}, position = 0, moved_s = -math.huge, asked_s = -math.huge, day = seen.day, moves = 0 }
       run.memory[key] = m
     end
     if m.day ~= seen.day then
@@ -174,7 +175,7 @@ function pinery.cloth(given)
     if first and not first.wanted then
       why = nil -- the one that was drawn before it is about to open
     end
-    m.wanted = why ~= nil
+    m.wanted, m.asked_s = why ~= nil, why and now or m.asked_s
     local waited = now - m.moved_s
     if most == 0 then
       if m.position > 0 then
@@ -188,7 +189,7 @@ function pinery.cloth(given)
     elseif m.position > 0 then
       local over = run.memory["over_" .. d]
       local begins = m.position >= most
-      local calm = seen.air_seen - seen.air_roof <= v.within or seen.outside_global > v.sun
+      local calm = seen.air_seen - seen.air_roof <= v.within or seen.outside_global > v.sun or now - m.asked_s >= v.hold
       if begins and waited >= v.pause and calm and (not over or seen[over] < 0.01) then
         m.position, m.moved_s, m.chink = math.max(0, most - v.chink), now, true
       elseif not begins and waited >= (m.chink and v.chink_wait or v.step_wait) then

@@ -55,7 +55,8 @@ end
 
 -- An opening in steps, the colder air over the cloth first within reach.
 local function gently(drive, ask, after)
-  return pinery.cloth { drive = drive, ask = ask, after = after, chink = 0.03, chink_wait = 900, step = 0.2, step_wait = 300, within = 5 }
+  return pinery.cloth { drive = drive, ask = ask, after = after, chink = 0.03, chink_wait = 900, step = 0.2, step_wait = 300,
+    within = 5, sun = 50, hold = 1800 }
 end
 
 local warm_slit = { most = 0.3, start = 0.5, full = 2 } -- lamps under a shut cloth need a way out for their heat

@@ -88,6 +88,14 @@ assert(math.abs(days.mean_air_degC - 18) < math.abs(hour.mean_air_degC - 18), da
 
 local ok, message = pcall(pinery.complete, "nothing of the kind")
 assert(not ok and message:find "complete%.lua:%d+: no complete strategy is called nothing of the kind; known are unscreened classic, ")
+-- Where winter days are dark and cold the air over a cloth never comes near that of the house: it is opened all the same.
+local north = assert(pinery.run { weather = pinery.weather { typical = "Helsinki" }, house = two, strategy = pinery.complete "two cloths",
+  options = { first_day = 12, days = 4, spin_up = 2, keep_hours = true } })
+local cloth = north:hours "cloth_1"
+for day = 0, 3 do
+  assert(cloth[24 * day + 14] < 0.01 and cloth[24 * day + 2] > 0.99, cloth[24 * day + 14])
+end
+
 -- A crop brings its climate, and what is given goes over it.
 local gerbera = pinery.complete("short days, lit", { crop = "gerbera", night = 15 }):table()
 assert(gerbera.periods[1].heating == 17.5 and gerbera.periods[2].heating == 15 and gerbera.vent_humidity_start == 88)

@@ -130,7 +130,7 @@ assert(not pinery.ask_dark_day { sum = 2.8 }.asks(day, false, ahead))
 -- Opening against a cold fall: it waits while the air over it is much colder, then a chink, then by steps.
 s = single({ pinery.ask_cold_night() }, { chink = 0.03, chink_wait = 900, step = 0.2, step_wait = 300, within = 5, sun = 100 })
 assert(s.hours(1).cloth[1] == 1)
-assert(s.hours(2, { outside_global = 50, air_roof = 5 }).cloth[1] == 1, "13 K colder over it")
+assert(s.hours(1.9, { outside_global = 50, air_roof = 5 }).cloth[1] == 1, "13 K colder over it")
 local positions = {}
 for i = 1, 12 do
   positions[i] = s.step { air_roof = 14 }.cloth[1]
@@ -139,6 +139,9 @@ for i, want in ipairs { 0.97, 0.97, 0.97, 0.77, 0.57, 0.37, 0.17, 0 } do
   near(positions[i], want, 1e-9, "step " .. i)
 end
 assert(s.moves[1] == 7, s.moves[1])
+s = single({ pinery.ask_cold_night() }, { within = 5, sun = 100, hold = 3600 })
+s.hours(1)
+assert(s.hours(0.9, { outside_global = 50, air_roof = 0 }).cloth[1] == 1 and s.step().cloth[1] == 0, "held, but for an hour")
 s = single({ pinery.ask_cold_night() }, { within = 5, sun = 100 })
 s.hours(1)
 assert(s.hours(0.5, { outside_global = 101, air_roof = 0 }).cloth[1] == 0, "the sun is up")
