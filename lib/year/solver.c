@@ -19,6 +19,7 @@
  * and the unknowns there are interpolated with the method's own polynomial, which keeps the books as the steps do. */
 #include "year/solver.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -327,7 +328,8 @@ pinery_status pinery_year_solver_start(struct pinery_year_solver *solver, double
                                        pinery_error *error) {
     memcpy(N_VGetArrayPointer(solver->y), y, (size_t)solver->work->model->at.all * sizeof(double));
     solver->end = end_s;
-    if (start(solver, time_s, 0.0))
+    /* what CVODE would look for with some evaluations; the error test sees to it where it is too long */
+    if (start(solver, time_s, 6.0 * fmin(1.0, sqrt(solver->tolerance / 0.03))))
         return pinery_base_fail(error, PINERY_SOLVER, "the integration cannot start at %.0f s", time_s);
     return PINERY_OK;
 }

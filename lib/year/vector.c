@@ -46,6 +46,12 @@ PINERY_YEAR_WIDE static void scale(long n, realtype a, const realtype *x, realty
         z[i] = a * x[i];
 }
 
+PINERY_YEAR_WIDE static void fill(long n, realtype c, realtype *z) {
+    PINERY_YEAR_EACH
+    for (long i = 0; i < n; i++)
+        z[i] = c;
+}
+
 static void vector_sum(realtype a, N_Vector x, realtype b, N_Vector y, N_Vector z) {
     long n = (long)NV_LENGTH_S(x);
     if (a == 1.0 && b == 1.0)
@@ -58,6 +64,10 @@ static void vector_sum(realtype a, N_Vector x, realtype b, N_Vector y, N_Vector 
         add_scaled(n, b, data(y), data(x), data(z));
     else
         sum(n, a, data(x), b, data(y), data(z));
+}
+
+static void vector_constant(realtype c, N_Vector z) {
+    fill((long)NV_LENGTH_S(z), c, data(z));
 }
 
 static void vector_scale(realtype a, N_Vector x, N_Vector z) {
@@ -102,6 +112,7 @@ N_Vector pinery_year_vector_create(int n, SUNContext context) {
         return NULL;
     v->ops->nvlinearsum = vector_sum;
     v->ops->nvscale = vector_scale;
+    v->ops->nvconst = vector_constant;
     v->ops->nvlinearcombination = vector_combination;
     v->ops->nvscaleaddmulti = vector_add_to_each;
     v->ops->nvscalevectorarray = vector_scale_each;
