@@ -102,7 +102,8 @@ local function held(house)
   return bias_rmse
 end
 
--- Scores of the model as it stands, { bias, RMSE }. Whoever changes the physics changes them here and says why.
+-- Scores of the model as it stands, { bias, RMSE }. Whoever changes the physics changes them here and says why. (Finer
+-- layers of soil take up more of the day's wave: 0.03 to 0.06 K colder than with seven of them.)
 local function check(title, house, committed)
   print(title)
   local bias_rmse = held(house)
@@ -116,22 +117,22 @@ local function check(title, house, committed)
 end
 
 check("as described", case.house, {
-  ["all, air, K"] = { -1.22, 1.94 }, ["all, humidity, %"] = { 2.76, 7.38 }, ["all, vapour, g/m3"] = { -0.41, 2.08 },
-  ["day, air, K"] = { -1.44, 2.12 }, ["day, humidity, %"] = { 5.49, 9.43 },
-  ["night, air, K"] = { -1.04, 1.79 }, ["night, humidity, %"] = { 0.63, 5.26 },
-  ["cloth open, air, K"] = { -1.14, 1.75 }, ["cloth open, humidity, %"] = { 3.55, 9.06 },
-  ["cloth shut, air, K"] = { -1.28, 2.10 }, ["cloth shut, humidity, %"] = { 1.82, 5.20 },
-  ["days, pipe heat, MJ/m2"] = { 0.27, 0.34 },
+  ["all, air, K"] = { -1.25, 1.95 }, ["all, humidity, %"] = { 2.82, 7.35 }, ["all, vapour, g/m3"] = { -0.43, 2.09 },
+  ["day, air, K"] = { -1.45, 2.12 }, ["day, humidity, %"] = { 5.51, 9.43 },
+  ["night, air, K"] = { -1.10, 1.81 }, ["night, humidity, %"] = { 0.73, 5.19 },
+  ["cloth open, air, K"] = { -1.17, 1.77 }, ["cloth open, humidity, %"] = { 3.63, 9.03 },
+  ["cloth shut, air, K"] = { -1.32, 2.11 }, ["cloth shut, humidity, %"] = { 1.87, 5.17 },
+  ["days, pipe heat, MJ/m2"] = { 0.28, 0.34 },
 })
 
 -- A compartment of 10 m between inner walls can have little of the pressure difference that the wind makes from end to
 -- end of a whole roof; what it has is not published. This is the other bound. A cloth logged as 98 % shut is run with a
 -- slit of 2 %, so the difference counts.
 check("without wind along the house", case.house:with { pressure_span = 0 }, {
-  ["all, air, K"] = { -0.53, 1.42 }, ["all, humidity, %"] = { 3.51, 7.84 }, ["all, vapour, g/m3"] = { 0.43, 2.02 },
-  ["day, air, K"] = { -1.10, 1.86 }, ["day, humidity, %"] = { 5.89, 9.80 },
-  ["night, air, K"] = { -0.14, 0.96 }, ["night, humidity, %"] = { 1.65, 5.88 },
-  ["cloth shut, air, K"] = { 0.02, 1.03 }, ["cloth shut, humidity, %"] = { 3.19, 6.12 },
+  ["all, air, K"] = { -0.57, 1.43 }, ["all, humidity, %"] = { 3.57, 7.82 }, ["all, vapour, g/m3"] = { 0.40, 2.03 },
+  ["day, air, K"] = { -1.12, 1.86 }, ["day, humidity, %"] = { 5.91, 9.80 },
+  ["night, air, K"] = { -0.14, 0.96 }, ["night, humidity, %"] = { 1.75, 5.82 },
+  ["cloth shut, air, K"] = { -0.02, 1.04 }, ["cloth shut, humidity, %"] = { 3.23, 6.09 },
   ["days, pipe heat, MJ/m2"] = { 0.13, 0.19 },
 })
 print "replay_measured: scores are as committed"

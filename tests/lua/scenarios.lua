@@ -35,7 +35,7 @@ local answers = {
 answers.four_ways_to_dry = {
   slit = { gas_m3_per_m2 = 46.123, electricity_kWh_per_m2 = 0.30818 },
   fans = { gas_m3_per_m2 = 46.031, electricity_kWh_per_m2 = 0.37779 },
-  recovery = { gas_m3_per_m2 = 42.634, electricity_kWh_per_m2 = 0.9325, recovery_water_kg_per_m2 = 56.62 },
+  recovery = { gas_m3_per_m2 = 42.634, electricity_kWh_per_m2 = 0.9281, recovery_water_kg_per_m2 = 56.27 },
   dehumidifier = { gas_m3_per_m2 = 38.932, electricity_kWh_per_m2 = 6.280, dehumidifier_water_kg_per_m2 = 20.91 },
 }
 
