@@ -1,6 +1,6 @@
 -- label: long
 -- How far the numbers that only the numerics choose move the answers of the scenarios: held against ../convergence.txt,
--- which "lua convergence.lua write" makes anew (some ten minutes). What is cheap of it is run again here.
+-- which "lua convergence.lua write cold_week demo two_screens" makes anew (some five minutes). What is cheap of it is run again here.
 --
 -- Every case of a scenario is run with one of these changed, the others as shipped; a year is cut to its first 60 days:
 --   tolerance  against 1e-5 K. Closer costs too much: 1e-8 K takes a hundred times as long as what is shipped. The row
@@ -11,8 +11,8 @@
 -- Columns: gas, % of the reference; the hourly mean of the air seen: root of the mean square of the difference, K; hours
 -- that differ by more than 0.05 K, %; the worst hour, K.
 --
--- The promise is 0.1 % of gas and 0.05 K as the root mean square of the hours, for each; all together, which lean the same
--- way, come to 0.14 % and 0.051 K, and are held at 0.15 % and 0.06 K. Not the worst hour: an order that flips one
+-- The promise is 0.1 % of gas and 0.05 K as the root mean square of the hours, for each alone and for all together.
+-- Not the worst hour: an order that flips one
 -- control instant earlier, or a pipe that is asked for at a shade less, moves an hour or two by some tenths and is then
 -- forgotten; that says how steep a threshold is, not how well the year is integrated. How many such hours there are is in
 -- the table.
@@ -45,7 +45,7 @@ local function cases_of(name)
   end
   pinery.compare = function(t)
     for _, case in ipairs(t) do
-      add(t, case, case[1])
+      add(t, case, type(case[1]) == "string" and case[1] or case.name)
     end
     return compare(t)
   end
@@ -107,7 +107,7 @@ local function rows(case, row)
   end
   against({ tolerance = 1e-3, control_interval = 75 }, list)
   list = {}
-  for _, layers in ipairs { 7, 10 } do
+  for _, layers in ipairs { 7, 10, 12 } do
     list[#list + 1] = { string.format("layers %d", layers), { tolerance = 1e-3, soil_layers = layers } }
   end
   against({ tolerance = 1e-3, soil_layers = 16, days = case.options.days or defaults["options.days"] }, list)
@@ -158,12 +158,8 @@ for line in assert(io.open(path)):lines() do
     n = n + 1
     local promised = what == "shipped" or what == string.format("tolerance %g K", shipped.tolerance)
       or what == string.format("interval %g s", shipped.control_interval) or what == "layers " .. shipped.soil_layers // 1
-    local most_gas, most_rms = 0.1, 0.05
-    if what == "shipped" then
-      most_gas, most_rms = 0.15, 0.06
-    end
-    if promised and not (math.abs(gas) <= most_gas and rms <= most_rms) then
-      error(string.format("%s, %s: %g %% of gas and %g K are beyond %g %% and %g K", name, what, gas, rms, most_gas, most_rms))
+    if promised and not (math.abs(gas) <= 0.1 and rms <= 0.05) then
+      error(string.format("%s, %s: %g %% of gas and %g K are beyond 0.1 %% and 0.05 K", name, what, gas, rms))
     end
     if what == "1e-5 to 1e-8 K" and not (math.abs(gas) < 0.005 and rms < 0.002) then
       error(string.format("%s: a tolerance of 1e-5 K is %g %% and %g K from 1e-8 K", name, gas, rms))
@@ -187,4 +183,4 @@ rows(cases_of("cold_week")[1], function(name, what, d)
   end
   seen = seen + 1
 end)
-assert(seen == 10)
+assert(seen == 11)
