@@ -1,9 +1,6 @@
 /* Things whose course in time is known exactly, through the model and the integration of a year: the step response of
- * one node, the wave that goes down into the soil, a cover between two airs, a film that fills and runs off, a house in
- * which nothing has a reason to move.
- *
- * A buffer tank belongs here as soon as a house can have one: charged at a constant rate it warms by P t/C, standing it
- * cools as exp(-UA t/C). */
+ * one node, the wave that goes down into the soil, a cover between two airs, a film that fills and runs off, a tank
+ * that stands, a house in which nothing has a reason to move. */
 #include <complex.h>
 #include <stdlib.h>
 
@@ -315,11 +312,33 @@ static void what_has_no_reason_stays(void **state) {
     }
 }
 
+/* A tank of which nobody takes anything cools as exp(-UA t/C), with the air outside round it; what it loses is booked.
+ */
+static void a_tank_stands_and_cools(void **state) {
+    (void)state;
+    pinery_house house = bare();
+    struct course c;
+    house.tank.volume = 0.015;
+    begin(&c, dark_year(5.0, 0.0, day, 0.5, 2.0, 0.0), &house, 5.0, 1e-5);
+    double C = c.model.store[NODE_TANK].capacity, rate = c.model.tank_loss / C, hot = 80.0;
+    c.y[c.model.at.heat[NODE_TANK]] = C * hot;
+    from(&c, 0.0);
+    assert_true(rate * 200.0 * day > 0.5);
+    for (double time = 20.0 * day; time <= 200.0 * day; time += 20.0 * day) {
+        const struct pinery_year_state *s = at(&c, time);
+        double over = (hot - 5.0) * exp(-rate * time);
+        assert_close(s->T[NODE_TANK] - 5.0, over, 0.0, 1e-3); /* a hundred local errors of 1e-5 K */
+        assert_close(c.y[c.model.at.heat_total[PINERY_HEADING_tank_loss]], C * (hot - 5.0 - over), 0.0, 1e-3 * C);
+    }
+    end(&c);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(one_node_answers_a_step),         cmocka_unit_test(waves_go_into_the_soil),
         cmocka_unit_test(a_pane_between_two_airs),         cmocka_unit_test(a_film_fills_and_runs_off),
         cmocka_unit_test(what_is_over_goes_exponentially), cmocka_unit_test(what_has_no_reason_stays),
+        cmocka_unit_test(a_tank_stands_and_cools),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
