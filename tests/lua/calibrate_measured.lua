@@ -84,12 +84,12 @@ end
 -- Bias and RMSE before, bias and RMSE after. The aim for the unseen days: air under 1.0 K, humidity under 6 %, pipe heat
 -- of a day within 10 %. Whoever changes the physics changes the numbers here and says why.
 local committed = {
-  { "learnt", "air temperature", -0.97, 1.62, -0.04, 0.89 },
-  { "learnt", "relative humidity", -0.24, 7.97, 0.44, 6.20 },
-  { "learnt", "pipe heat", 0.182, 0.211, 0.013, 0.102 },
-  { "unseen", "air temperature", -1.32, 1.95, 0.07, 1.00 },
-  { "unseen", "relative humidity", 8.21, 11.30, 4.72, 6.95 }, -- the aim is not reached
-  { "unseen", "pipe heat", 0.221, 0.260, -0.058, 0.146 },
+  { "learnt", "air temperature", -1.00, 1.62, -0.03, 0.89 },
+  { "learnt", "relative humidity", -0.20, 7.95, 0.61, 6.19 },
+  { "learnt", "pipe heat", 0.188, 0.216, 0.015, 0.102 },
+  { "unseen", "air temperature", -1.33, 1.95, 0.12, 1.02 }, -- the aim is just missed
+  { "unseen", "relative humidity", 8.21, 11.30, 4.87, 7.04 }, -- the aim is not reached
+  { "unseen", "pipe heat", 0.223, 0.261, -0.067, 0.153 },
 }
 if from_start then -- it ends elsewhere in the same flat valley, to a few per cent of the scores
   print "calibrate_measured: searched from the generic values; nothing is compared"
