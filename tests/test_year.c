@@ -33,15 +33,6 @@ static struct outcome run_with(const pinery_weather *weather, const pinery_house
     return outcome;
 }
 
-static pinery_options span(double first_day, double days) {
-    pinery_options options;
-    pinery_options_default(&options);
-    options.first_day = first_day;
-    options.days = days;
-    options.spin_up = 3.0;
-    return options;
-}
-
 static double gas(struct outcome outcome) {
     return outcome.result[PINERY_RESULT_gas_m3_per_m2];
 }
@@ -58,7 +49,7 @@ static void books_close(void **state) {
     strategy.circulation_shut = 1.0;
     strategy.minimum_pipe = 40.0;
     for (int i = 0; i < 4; i++) {
-        pinery_options options = span(i % 2 ? 190.0 : 20.0, 14.0);
+        pinery_options options = year_span(i % 2 ? 190.0 : 20.0, 14.0);
         options.tolerance = i < 2 ? 0.03 : 1.0;
         struct outcome outcome = run_with(weather, &house, &strategy, &options, 0.0);
         assert_close(outcome.result[PINERY_RESULT_closure_heat], 0.0, 0.0, 1e-11);
@@ -71,7 +62,7 @@ static void a_leak_breaks_the_books(void **state) {
     pinery_weather *weather = year_weather("Montreal");
     pinery_house house = year_house_plain();
     pinery_strategy strategy;
-    pinery_options options = span(20.0, 5.0);
+    pinery_options options = year_span(20.0, 5.0);
     (void)state;
     pinery_strategy_default(&strategy);
     struct outcome leaky = run_with(weather, &house, &strategy, &options, 1.0);
@@ -87,7 +78,7 @@ static void same_run_same_bits(void **state) {
     pinery_weather *weather = year_weather("Denver");
     pinery_house house = year_house_devices();
     pinery_strategy strategy;
-    pinery_options options = span(40.0, 10.0);
+    pinery_options options = year_span(40.0, 10.0);
     (void)state;
     pinery_strategy_default(&strategy);
     struct outcome a = run_with(weather, &house, &strategy, &options, 0.0);
@@ -103,7 +94,7 @@ static void solvers_agree(void **state) {
     pinery_weather *weather = year_weather("Denver");
     pinery_house house = year_house_plain();
     pinery_strategy strategy;
-    pinery_options options = span(10.0, 20.0), plain;
+    pinery_options options = year_span(10.0, 20.0), plain;
     (void)state;
     pinery_strategy_default(&strategy);
     options.tolerance = 1e-3;
@@ -120,7 +111,7 @@ static void accuracy(void **state) {
     pinery_weather *weather = year_weather("Montreal");
     pinery_house house = year_house_devices();
     pinery_strategy strategy;
-    pinery_options options = span(1.0, 60.0), finer, tight;
+    pinery_options options = year_span(1.0, 60.0), finer, tight;
     (void)state;
     pinery_strategy_default(&strategy);
     finer = tight = options;
@@ -138,7 +129,7 @@ static void signs(void **state) {
     pinery_weather *weather = year_weather("Montreal");
     pinery_house house = year_house_plain(), other;
     pinery_strategy strategy, open;
-    pinery_options options = span(15.0, 14.0);
+    pinery_options options = year_span(15.0, 14.0);
     (void)state;
     pinery_strategy_default(&strategy);
     double base = gas(run_with(weather, &house, &strategy, &options, 0.0));
@@ -174,7 +165,7 @@ static void lamp_power_is_found(void **state) {
     pinery_weather *weather = year_weather("Denver");
     pinery_house house = year_house_plain();
     pinery_strategy strategy;
-    pinery_options options = span(10.0, 5.0);
+    pinery_options options = year_span(10.0, 5.0);
     (void)state;
     house.lamp[0].power = 80.0;
     pinery_strategy_default(&strategy);
@@ -192,7 +183,7 @@ static void replay_holds_what_it_is_told(void **state) {
     pinery_weather *weather = year_weather("Denver");
     pinery_house house = year_house_devices();
     pinery_strategy strategy;
-    pinery_options options = span(30.0, 1.0);
+    pinery_options options = year_span(30.0, 1.0);
     pinery_error error = {0};
     pinery_run *run = NULL;
     pinery_orders orders;

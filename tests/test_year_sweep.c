@@ -94,22 +94,13 @@ static double run_once(const pinery_weather *under, const pinery_house *house, c
     return gas;
 }
 
-static pinery_options span(double first_day, double days) {
-    pinery_options options;
-    pinery_options_default(&options);
-    options.first_day = first_day;
-    options.days = days;
-    options.spin_up = 3.0;
-    return options;
-}
-
 /* Both places, both seasons; heated in the winter of Montreal, less in its summer. */
 static void run_all(const pinery_house *house, const char *name) {
     double gas[N_PLACES][N_SEASONS];
     for (int p = 0; p < N_PLACES; p++)
         for (int s = 0; s < N_SEASONS; s++) {
             char what[256];
-            pinery_options options = span(season[s], 5.0);
+            pinery_options options = year_span(season[s], 5.0);
             snprintf(what, sizeof what, "%s, %s from day %g", name, place[p], season[s]);
             gas[p][s] = run_once(weather[p], house, &options, what);
         }
@@ -252,7 +243,7 @@ static void every_edge_of_a_house(void **state) {
 
 static void over_the_new_year(void **state) {
     pinery_house house = lit_house();
-    pinery_options options = span(300.0, 120.0);
+    pinery_options options = year_span(300.0, 120.0);
     (void)state;
     assert_true(run_once(weather[0], &house, &options, "120 days from day 300") > 1.0);
 }
@@ -264,7 +255,7 @@ static void days_and_intervals_of_any_length(void **state) {
     for (int d = 0; d < 3; d++)
         for (int i = 0; i < 5; i++) {
             char what[64];
-            pinery_options options = span(40.0, days[d]);
+            pinery_options options = year_span(40.0, days[d]);
             options.control_interval = interval[i];
             options.spin_up = i % 2;
             snprintf(what, sizeof what, "%g days by %g s", days[d], interval[i]);

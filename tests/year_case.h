@@ -24,6 +24,16 @@ static inline pinery_weather *year_weather(const char *place) {
     return weather;
 }
 
+/* Part of a year, after three days to settle. */
+static inline pinery_options year_span(double first_day, double days) {
+    pinery_options options;
+    pinery_options_default(&options);
+    options.first_day = first_day;
+    options.days = days;
+    options.spin_up = 3.0;
+    return options;
+}
+
 /* Three drives, two of the cloths exclusive, both pipe circuits, two lamp groups, both fans, everything that takes
  * moisture out, walls. */
 static inline pinery_house year_house_full(void) {

@@ -3,9 +3,9 @@
  * The pattern of J is found by looking at what was written: entries once seen belong to it for good. When it grows, the
  * order of the pivots is chosen anew, each time the row and column whose elimination can fill in least (Markowitz
  * 1957, Management Sci. 3:255), and the elimination is written down as lists of places. A factorization then walks
- * through the lists, until what is left is nearly full and is done as a full block. Pivots stay on the diagonal, for M
- * = I + factor J is close to diagonally dominant by columns: what leaves one node arrives at another. When a pivot
- * turns out small all the same, this factorization is done once more on the full block with row pivoting.
+ * through the lists. Pivots stay on the diagonal, for M = I + factor J is close to diagonally dominant by columns: what
+ * leaves one node arrives at another. When a pivot turns out small all the same, this factorization is done once more
+ * on the full block with row pivoting.
  *
  * The totals feed back on nothing: their rows are kept as lists of entries. */
 #include "year/linear.h"
@@ -19,8 +19,6 @@
 
 static const double least_pivot = 1e-3; /* of a diagonal that is 1 where nothing happens */
 
-static const double nearly_full = 0.8;
-
 struct pinery_year_linear {
     int n, all, width;
     double *slopes;   /* J, (all + 1) x width */
@@ -28,7 +26,6 @@ struct pinery_year_linear {
     /* of the physical block, in the order of the pivots: */
     int *order;                /* unknown of each pivot */
     double *lu, *inverse, *at; /* n x n, n, n */
-    int sparse;                /* pivots done by lists, before the full block */
     int entries;
     int *from, *to;                               /* places of the entries of J, in slopes and in lu */
     int *row_begin, *column_begin, *row, *column; /* of the pivot k: row[row_begin[k]] .. row[row_begin[k + 1] - 1] */
@@ -114,16 +111,10 @@ static bool seen(const struct pinery_year_linear *linear, int i, int j) {
     return i == j || linear->unseen[i * linear->width + j] == 0;
 }
 
-/* The order of the pivots and the filled pattern, in the places of J; and how many come before what is nearly full. */
-static int choose_order(struct pinery_year_linear *linear, bool *full, bool *done) {
-    int n = linear->n, sparse = n;
+/* The order of the pivots and the filled pattern, in the places of J. */
+static void choose_order(struct pinery_year_linear *linear, bool *full, bool *done) {
+    int n = linear->n;
     for (int k = 0; k < n; k++) {
-        int entries = 0, left = n - k;
-        for (int i = 0; i < n; i++)
-            for (int j = 0; j < n; j++)
-                entries += !done[i] && !done[j] && full[i * n + j];
-        if (sparse == n && entries >= nearly_full * left * left)
-            sparse = k;
         int p = cheapest(n, full, done);
         linear->order[k] = p;
         done[p] = true;
@@ -131,7 +122,6 @@ static int choose_order(struct pinery_year_linear *linear, bool *full, bool *don
             for (int j = 0; j < n && !done[i] && full[i * n + p]; j++)
                 full[i * n + j] = full[i * n + j] || (!done[j] && full[p * n + j]);
     }
-    return sparse;
 }
 
 static bool plan(struct pinery_year_linear *linear) {
@@ -143,7 +133,7 @@ static bool plan(struct pinery_year_linear *linear) {
     for (int i = 0; i < n; i++)
         for (int j = 0; j < n; j++)
             full[i * n + j] = seen(linear, i, j);
-    linear->sparse = choose_order(linear, full, full + square);
+    choose_order(linear, full, full + square);
     linear->entries = 0;
     for (int k = 0; k < n; k++) {
         int p = linear->order[k];
@@ -235,7 +225,7 @@ PINERY_YEAR_WIDE static bool eliminate(struct pinery_year_linear *linear) {
         lu[linear->to[e]] = linear->factor * linear->slopes[linear->from[e]];
     for (int k = 0; k < n; k++)
         lu[k * n + k] += 1.0;
-    for (int k = 0; k < linear->sparse; k++) {
+    for (int k = 0; k < n; k++) {
         int from = linear->column_begin[k], to = linear->column_begin[k + 1];
         if (!(fabs(lu[k * n + k]) > least_pivot))
             return false;
@@ -244,18 +234,6 @@ PINERY_YEAR_WIDE static bool eliminate(struct pinery_year_linear *linear) {
             double *row = lu + linear->row[a] * n, share = row[k] *= pivots[k];
             for (int b = from; b < to; b++)
                 row[linear->column[b]] -= share * lu[linear->upper[b]];
-        }
-    }
-    for (int k = linear->sparse; k < n; k++) {
-        const double *restrict pivot_row = lu + k * n;
-        if (!(fabs(pivot_row[k]) > least_pivot))
-            return false;
-        pivots[k] = 1.0 / pivot_row[k];
-        for (int i = k + 1; i < n; i++) {
-            double *restrict row = lu + i * n, share = row[k] *= pivots[k];
-            PINERY_YEAR_EACH
-            for (int j = k + 1; j < n; j++)
-                row[j] -= share * pivot_row[j];
         }
     }
     return true;
@@ -298,27 +276,15 @@ bool pinery_year_linear_factorize(struct pinery_year_linear *linear, double fact
 }
 
 static void solve(const struct pinery_year_linear *linear, double *x) {
-    int n = linear->n, sparse = linear->sparse;
+    int n = linear->n;
     const double *lu = linear->lu;
     double *restrict at = linear->at;
     for (int k = 0; k < n; k++)
         at[k] = x[linear->order[k]];
-    for (int k = 0; k < sparse; k++)
+    for (int k = 0; k < n; k++)
         for (int a = linear->row_begin[k]; a < linear->row_begin[k + 1]; a++)
             at[linear->row[a]] -= lu[linear->lower[a]] * at[k];
-    for (int i = sparse + 1; i < n; i++) {
-        double sum = at[i];
-        for (int j = sparse; j < i; j++)
-            sum -= lu[i * n + j] * at[j];
-        at[i] = sum;
-    }
-    for (int i = n - 1; i >= sparse; i--) {
-        double sum = at[i];
-        for (int j = i + 1; j < n; j++)
-            sum -= lu[i * n + j] * at[j];
-        at[i] = sum * linear->inverse[i];
-    }
-    for (int k = sparse - 1; k >= 0; k--) {
+    for (int k = n - 1; k >= 0; k--) {
         double sum = at[k];
         for (int b = linear->column_begin[k]; b < linear->column_begin[k + 1]; b++)
             sum -= lu[linear->upper[b]] * at[linear->column[b]];
