@@ -127,6 +127,9 @@ function sheet.assumptions(page)
       .. "air of a layer; sensors are wrong by two or three per cent there.",
     "Not in the model: growth, yield, quality, disease and fog. Hours of high humidity, small dew-point margin and wet "
       .. "leaves are exposure.",
+    "The growth index is an index and no yield forecast: what a canopy could take up in the light it gets, all else held "
+      .. "(Acock et al. 1978). How much light counts is uncertain: leaves may be full early, or growth go by light alone; "
+      .. "the truth of most crops lies between the two (0.5 to 1 % for 1 % of light, Marcelis et al. 2006, from memory).",
     "The crop is the same in all runs unless the list of what differs says otherwise, and does not answer to the climate "
       .. "by growing.",
     "A percentage is one of the reference's value in the same row, never of another quantity.",

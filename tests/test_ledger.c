@@ -124,6 +124,8 @@ static void every_result(void **state) {
     assert_close(RESULT(peak_interval_W_per_m2), 175.0, tight, 0.0); /* (150 + 200)/2, across the hour */
     assert_close(RESULT(light_mol_per_m2), 6.0, tight, 0.0);
     assert_close(RESULT(light_lamps_mol_per_m2), 2.0, tight, 0.0);
+    assert_close(RESULT(growth_index), 0.0, 0.0, 0.0);
+    assert_true(isnan(RESULT(growth_lost_pct)) && isnan(RESULT(growth_lamps_pct))); /* no light was told of */
     assert_close(RESULT(lamp_hours), 2.0, tight, 0.0);
     assert_close(RESULT(mean_air_degC), 20.0, tight, 0.0);
     assert_close(RESULT(mean_humidity_pct), 80.0, tight, 0.0);

@@ -170,7 +170,9 @@ extern "C" {
     X(REAL, resistance_night, "s/m", 1500, 50, 50000, "", "of the stomata in the dark")                          \
     X(REAL, transpiration_factor, "", 1, 0, 5, "", "multiplies the conductance of the stomata; for calibration") \
     X(REAL, leaf_mass, "kg/m2", 0.35, 0.01, 3, "", "fresh leaf and stem per m2 of leaf")                         \
-    X(REAL, film_capacity, "kg/m2", 0.1, 0.001, 1, "", "water a leaf holds, per m2 of leaf")
+    X(REAL, film_capacity, "kg/m2", 0.1, 0.001, 1, "", "water a leaf holds, per m2 of leaf")                     \
+    X(REAL, leaf_uptake, "kg/(m2 s)", 1e-6, 1e-8, 1e-5, "",                                                      \
+      "most carbon dioxide that a leaf takes up in full light; for the growth index alone")
 
 #define PINERY_CROP_POINTS 24
 #define PINERY_DRIVES 3

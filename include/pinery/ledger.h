@@ -118,6 +118,29 @@ typedef enum pinery_meter {
         PINERY_N_METERS
 } pinery_meter;
 
+/* X(key): what the ledger sums over the run besides, per m2 and second. Light of the sun [mol] that the packages of
+ * open cloths and drawn cloths keep off the crop; the growth index [kg] by its three answers to light, in the light
+ * that there is, without cloths, and without lamps. */
+#define PINERY_INDICES(X) \
+    X(light_parked)       \
+    X(light_drawn)        \
+    X(growth_early)       \
+    X(growth_mid)         \
+    X(growth_even)        \
+    X(bare_early)         \
+    X(bare_mid)           \
+    X(bare_even)          \
+    X(unlit_early)        \
+    X(unlit_mid)          \
+    X(unlit_even)
+
+typedef enum pinery_index {
+#define X(key) PINERY_INDEX_##key,
+    PINERY_INDICES(X)
+#undef X
+        PINERY_N_INDICES
+} pinery_index;
+
 /* One look at the house, handed to the ledger at every control instant. */
 typedef struct pinery_tick {
     double time_s; /* since 1 January 00:00 of the run's first year, standard time */
@@ -125,6 +148,7 @@ typedef struct pinery_tick {
     double heat[PINERY_N_HEADINGS];  /* J/m2 since the start of the run */
     double water[PINERY_N_HEADINGS]; /* kg/m2 since the start of the run */
     double meter[PINERY_N_METERS];
+    double index[PINERY_N_INDICES];   /* present rates */
     double stored_heat, stored_water; /* J/m2 and kg/m2 in all nodes now */
 } pinery_tick;
 
@@ -195,6 +219,17 @@ typedef struct pinery_tick {
     X(light_mol_per_m2, "mol/m2", "PAR at the crop from sun and lamps")                                \
     X(light_lamps_mol_per_m2, "mol/m2", "of which from lamps")                                         \
     X(light_day_mol_per_m2, "mol/m2", "light sum of a day, mean")                                      \
+    X(light_lost_parked_mol_per_m2, "mol/m2", "PAR of the sun that packages of open cloths take")      \
+    X(light_lost_drawn_mol_per_m2, "mol/m2", "and that drawn cloths take")                             \
+    X(growth_index, "kg/m2", "growth by light, an index and no yield forecast: gross uptake")          \
+    X(growth_index_early, "kg/m2", "the same if leaves are full of light at half of `leaf_uptake`")    \
+    X(growth_index_even, "kg/m2", "the same if growth is in proportion to light")                      \
+    X(growth_lost_pct, "%", "of the index without cloths, what they take, open and drawn")             \
+    X(growth_lost_early_pct, "%", "the same by growth_index_early")                                    \
+    X(growth_lost_even_pct, "%", "the same by growth_index_even")                                      \
+    X(growth_lamps_pct, "%", "of the index without lamps, what they add")                              \
+    X(growth_lamps_early_pct, "%", "the same by growth_index_early")                                   \
+    X(growth_lamps_even_pct, "%", "the same by growth_index_even")                                     \
     X(lamp_hours, "h", "full-load hours of the first lamp group")                                      \
     X(mean_air_degC, "degC", "mean of the air seen")                                                   \
     X(mean_humidity_pct, "%", "mean relative humidity of the upper air")                               \

@@ -32,6 +32,11 @@ double pinery_crop_compensation(double T_leaf, double *slope) {
     return 42.7 + 1.68 * off + 0.012 * off * off;
 }
 
+double pinery_crop_efficiency(double co2, double T_leaf) {
+    double unused, G = pinery_crop_compensation(T_leaf, &unused), free = fmax(co2 - G, 0.0);
+    return efficiency * free / (free + 3.0 * G);
+}
+
 struct pinery_crop_uptake pinery_crop_assimilation(double light, double leaf_area, double extinction, double co2,
                                                    double T_leaf) {
     double d_light, d_free, d_G, G = pinery_crop_compensation(T_leaf, &d_G), k = extinction;

@@ -11,6 +11,9 @@ struct pinery_crop_uptake {
 struct pinery_crop_uptake pinery_crop_assimilation(double light, double leaf_area, double extinction, double co2,
                                                    double T_leaf);
 
+/* Efficiency in low light [kg CO2 per J of PAR taken up]. */
+double pinery_crop_efficiency(double co2, double T_leaf);
+
 /* Carbon dioxide that stops just short of uptake at this leaf temperature [ppm]. */
 double pinery_crop_compensation(double T_leaf, double *slope);
 

@@ -10,6 +10,7 @@
 #define VEGETABLE "vegetables 500 to 2000 s/m, Seginer et al. 1990"
 #define FLOWER "foliage and flowers 2000 to 5000 s/m, Seginer et al. 1990"
 #define LIT "below Seginer's range for flowers: stomata of a crop lit 18 h a day close badly; " PINERY_FROM_MEMORY
+#define SHADE "plants of the shade, 4 to 10 umol/(m2 s) in full light; " PINERY_FROM_MEMORY
 #define SIZE PINERY_PRACTICE
 
 static const struct pinery_house_preset crops[] = {
@@ -91,6 +92,7 @@ static const struct pinery_house_preset crops[] = {
                {"lower_share", 0.6, "on tables; " SIZE},
                {"leaf_width", 0.06, SIZE},
                {"resistance_min", 200, PINERY_FROM_MEMORY},
+               {"leaf_uptake", 0.4e-6, SHADE},
                {"resistance_night", 3000, FLOWER}}},
     /* Opens at night, but little; treated as nearly shut at all hours. */
     {.name = "pot orchid",
@@ -99,6 +101,7 @@ static const struct pinery_house_preset crops[] = {
                {"leaf_width", 0.08, SIZE},
                {"leaf_mass", 1.2, "thick leaves; " PINERY_FROM_MEMORY},
                {"resistance_min", 800, PINERY_FROM_MEMORY},
+               {"leaf_uptake", 0.2e-6, SHADE},
                {"resistance_night", 1500, PINERY_FROM_MEMORY}}},
     {.name = "lettuce",
      .value = {{"leaf_area", 2.0, "mean of beds of all ages; " SIZE},

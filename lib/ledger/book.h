@@ -77,6 +77,7 @@ struct pinery_ledger {
 
     double band[PINERY_LEDGER_BANDS];
     struct pinery_ledger_spell damp[PINERY_LEDGER_PLACES][PINERY_LEDGER_LIMITS], wet;
+    double last_index[PINERY_N_INDICES], index_sum[PINERY_N_INDICES];
     double pipe_sum, night_sum, roof_sum, along_sum; /* K s */
     struct pinery_ledger_histogram night, along, dew, dew_air;
     double spread[PINERY_N_SPREADS][2][PINERY_LEDGER_SPREAD_BINS]; /* s by day and by night, in bins */

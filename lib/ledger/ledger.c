@@ -222,6 +222,9 @@ void pinery_ledger_tick(pinery_ledger *ledger, const pinery_tick *tick) {
             ledger->hour.reading[i] += mean[i] * dt;
             ledger->month.reading[i] += mean[i] * dt;
         }
+        for (int i = 0; i < PINERY_N_INDICES; i++) {
+            ledger->index_sum[i] += 0.5 * (ledger->last_index[i] + tick->index[i]) * dt;
+        }
         ledger->hour.seconds += dt;
         ledger->month.seconds += dt;
         bands(ledger, mean, dt);
@@ -229,6 +232,7 @@ void pinery_ledger_tick(pinery_ledger *ledger, const pinery_tick *tick) {
     }
     copy_totals(ledger->last, tick);
     memcpy(ledger->last_reading, tick->reading, sizeof tick->reading);
+    memcpy(ledger->last_index, tick->index, sizeof tick->index);
     ledger->last_stored[0] = tick->stored_heat;
     ledger->last_stored[1] = tick->stored_water;
     ledger->last_s = tick->time_s;

@@ -119,6 +119,13 @@ static double light(const pinery_ledger *ledger, pinery_meter meter) {
     return pinery_ledger_meter(ledger, meter);
 }
 
+/* What cloths take of the growth index without them, or lamps add to it, in per cent; NaN without a crop in the light.
+ */
+static double growth_change(const pinery_ledger *ledger, pinery_index without, pinery_index with) {
+    double from = ledger->index_sum[without];
+    return from > 0.0 ? 100.0 * (ledger->index_sum[with] / from - 1.0) : NAN;
+}
+
 /* The rows of PINERY_EXPOSURE stand place by place, first the hours over each limit, then the longest runs. */
 static double damp(const pinery_ledger *ledger, int row) {
     int in_place = row % (2 * PINERY_LEDGER_LIMITS);
@@ -208,6 +215,28 @@ double pinery_ledger_result(const pinery_ledger *ledger, pinery_result result) {
     case PINERY_RESULT_light_day_mol_per_m2:
         return (light(ledger, PINERY_METER_light_sun) + light(ledger, PINERY_METER_light_lamps)) / seconds(ledger) *
                24.0 * hour_s;
+    case PINERY_RESULT_light_lost_parked_mol_per_m2:
+        return if_has(drives, ledger->index_sum[PINERY_INDEX_light_parked]);
+    case PINERY_RESULT_light_lost_drawn_mol_per_m2:
+        return if_has(drives, ledger->index_sum[PINERY_INDEX_light_drawn]);
+    case PINERY_RESULT_growth_index:
+        return ledger->index_sum[PINERY_INDEX_growth_mid];
+    case PINERY_RESULT_growth_index_early:
+        return ledger->index_sum[PINERY_INDEX_growth_early];
+    case PINERY_RESULT_growth_index_even:
+        return ledger->index_sum[PINERY_INDEX_growth_even];
+    case PINERY_RESULT_growth_lost_pct:
+        return if_has(drives, -growth_change(ledger, PINERY_INDEX_bare_mid, PINERY_INDEX_growth_mid));
+    case PINERY_RESULT_growth_lost_early_pct:
+        return if_has(drives, -growth_change(ledger, PINERY_INDEX_bare_early, PINERY_INDEX_growth_early));
+    case PINERY_RESULT_growth_lost_even_pct:
+        return if_has(drives, -growth_change(ledger, PINERY_INDEX_bare_even, PINERY_INDEX_growth_even));
+    case PINERY_RESULT_growth_lamps_pct:
+        return if_has(setup->has_lamp, growth_change(ledger, PINERY_INDEX_unlit_mid, PINERY_INDEX_growth_mid));
+    case PINERY_RESULT_growth_lamps_early_pct:
+        return if_has(setup->has_lamp, growth_change(ledger, PINERY_INDEX_unlit_early, PINERY_INDEX_growth_early));
+    case PINERY_RESULT_growth_lamps_even_pct:
+        return if_has(setup->has_lamp, growth_change(ledger, PINERY_INDEX_unlit_even, PINERY_INDEX_growth_even));
     case PINERY_RESULT_lamp_hours:
         return if_has(setup->has_lamp, reading_sum(ledger, PINERY_READING_lamp_1) / hour_s);
     case PINERY_RESULT_mean_air_degC:

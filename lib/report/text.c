@@ -59,7 +59,8 @@ void pinery_report_cautions(FILE *out) {
           "  Snow: park the cloths before it falls and heat under the roof; a warm roof is what melts it. Keep\n"
           "  the boiler and contract capacity of the house without screens, whatever peak is shown here.\n"
           "  Cloths, fans and ducts load the structure and are fuel in a fire: have both checked. Hours of high\n"
-          "  humidity are exposure, not a forecast of disease.\n",
+          "  humidity are exposure, not a forecast of disease; the growth index answers to light alone and is\n"
+          "  no forecast of yield.\n",
           out);
 }
 

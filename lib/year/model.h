@@ -88,6 +88,7 @@ struct pinery_year_stack {
     bool valid;
     double time_s;
     double key[16];
+    double elevation; /* rad, of the sun when the light was worked out */
     /* absorbed per W/m2 of beam and diffuse sun below the cover, and per W/m2 of each lamp group, by node order below
      */
     int n_sw, sw_node[STACK_SW];
@@ -99,6 +100,14 @@ struct pinery_year_stack {
     double factor[STACK_LW * STACK_LW];
     double filled[2]; /* share of a wall's view along each leaf layer that leaves fill */
     double lamp_longwave[PINERY_LAMPS][STACK_LW];
+};
+
+/* The light without cloths, kept until what it hangs on changes (growth.c): PAR on the crop per W/m2 of beam and
+ * diffuse, with the packages of the cloths alone, and without any. */
+struct pinery_year_open {
+    bool valid;
+    double key[2 + 2 * PINERY_DRIVES];
+    double packages[2], none[2];
 };
 
 /* A motor on its way: begun at `begin`, there after `run` seconds. */
@@ -159,6 +168,7 @@ struct pinery_year_work {
     struct pinery_year_motor motor[PINERY_YEAR_N_ACTS];
     struct pinery_year_curves curves;
     struct pinery_year_stack stack;
+    struct pinery_year_open open;
     struct pinery_year_state state;
     struct pinery_year_demand demand; /* of a house with sources besides the boiler */
     int which[PINERY_DRIVES];         /* the cloth of each drive that is on the wires now */
@@ -188,6 +198,10 @@ bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const do
 /* Bring the stack up to date with the state; the light on top of the crop with it. */
 void pinery_year_stack_update(struct pinery_year_work *work);
 void pinery_year_stack_light(struct pinery_year_work *work); /* that light alone, with the stack as it is */
+
+/* PAR on top of the crop per W/m2 of beam and of diffuse sun, were no cloth drawn: with the packages of the cloths as
+ * they are, or without them too. */
+void pinery_year_stack_open(const struct pinery_year_work *work, bool packages, double par[2]);
 
 /* Rates of all unknowns and, when net->slope is set, their slopes by the unknowns (rows as in the layout, columns 0 ..
  * n - 1 of width n + 1). False as above. */

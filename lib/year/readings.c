@@ -32,8 +32,8 @@ static double positive(double x) {
     return x > 0.0 ? x : 0.0;
 }
 
-static double light_at_crop(const struct pinery_year_work *work) {
-    double light = work->state.light_crop * PINERY_YEAR_SUN_PHOTONS;
+double pinery_year_lamp_light(const struct pinery_year_work *work) {
+    double light = 0.0;
     for (int g = 0; g < PINERY_LAMPS; g++)
         if (work->model->house.lamp[g].power > 0.0)
             light += pinery_equip_lamp_run(&work->model->house.lamp[g], 1.0).photon_flux * work->stack.lamp_par[g] *
@@ -74,7 +74,7 @@ void pinery_year_readings(const struct pinery_year_work *work, double reading[PI
     READ(end_to_end, s->end_to_end);
     READ(crop_wetness, positive(s->water[NODE_CANOPY_LOWER]) + positive(s->water[NODE_CANOPY_UPPER]));
     READ(cover_film, positive(s->water[NODE_COVER]));
-    READ(light_crop, light_at_crop(work));
+    READ(light_crop, s->light_crop * PINERY_YEAR_SUN_PHOTONS + pinery_year_lamp_light(work));
     for (int d = 0; d < PINERY_DRIVES; d++) {
         reading[PINERY_READING_cloth_1 + d] = d < model->drives ? s->act[ACT_CLOTH + d] : NAN;
         reading[PINERY_READING_slit_1 + d] = d < model->drives ? s->act[ACT_SLIT + d] : NAN;

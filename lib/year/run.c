@@ -86,6 +86,7 @@ static pinery_status look(struct pinery_run *run, pinery_error *error) {
     if (!pinery_year_observe(&run->work, run->now, run->y, &net))
         return pinery_base_fail(error, PINERY_SOLVER, "the state at %.0f s is outside physics", run->now);
     pinery_year_readings(&run->work, run->tick.reading);
+    pinery_year_growth(&run->work, run->tick.index);
     run->tick.reading[PINERY_READING_outside_snow] = record_at(run, PINERY_WEATHER_snow, run->now);
     pinery_year_tick(&run->work, run->now, run->y, &run->tick);
     double day = floor(run->now / 86400.0), hour = (run->now - 86400.0 * day) / 3600.0;

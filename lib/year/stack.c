@@ -46,7 +46,10 @@ static double sun_elevation(const struct pinery_year_work *work) {
     return pinery_year_record(weather, weather->column[PINERY_WEATHER_sun_elevation], work->curves.mean) * (pi / 180.0);
 }
 
-static int fill_light(const struct pinery_year_work *work, bool par, double elevation,
+/* What is counted of the cloths: all, the packages of what is not spread out, or nothing. */
+enum cloths { CLOTHS_ALL, CLOTHS_PACKAGES, CLOTHS_NONE };
+
+static int fill_light(const struct pinery_year_work *work, bool par, enum cloths cloths, double elevation,
                       struct pinery_house_sw_layer *layer, int *node) {
     const struct pinery_year_model *model = work->model;
     const pinery_house *house = &model->house;
@@ -62,10 +65,10 @@ static int fill_light(const struct pinery_year_work *work, bool par, double elev
         node[n] = NODE_CANOPY_LOWER + i;
         layer[n++] = pinery_house_sw_canopy(s->leaf[i], k_beam, crop->extinction_diffuse, reflect, transmit);
     }
-    for (int d = 0; d < model->drives; d++) {
+    for (int d = 0; d < model->drives && cloths != CLOTHS_NONE; d++) {
         node[n] = NODE_CLOTH + d;
         double spread = s->act[ACT_CLOTH + d] * (1.0 - s->act[ACT_SLIT + d]);
-        layer[n++] = drive_light(pinery_year_cloth(work, d), s->drawn[d], spread, par);
+        layer[n++] = drive_light(pinery_year_cloth(work, d), cloths == CLOTHS_ALL ? s->drawn[d] : 0.0, spread, par);
     }
     const struct pinery_house_split *diffuse = &model->roof.diffuse;
     node[n] = NODE_COVER;
@@ -78,6 +81,7 @@ static void light(struct pinery_year_work *work) {
     struct pinery_year_stack *stack = &work->stack;
     struct pinery_house_sw_layer layer[STACK_SW];
     double absorbed[STACK_SW], arriving[STACK_SW], escaped, elevation = sun_elevation(work);
+    stack->elevation = elevation;
     for (int i = 0; i < STACK_SW; i++) {
         stack->sun_beam[i] = stack->sun_diffuse[i] = 0.0;
         for (int g = 0; g < PINERY_LAMPS; g++)
@@ -86,7 +90,7 @@ static void light(struct pinery_year_work *work) {
     for (int band = 0; band < 2; band++) {
         bool par = band == 0;
         double share = par ? par_share : 1.0 - par_share;
-        int n = stack->n_sw = fill_light(work, par, elevation, layer, stack->sw_node);
+        int n = stack->n_sw = fill_light(work, par, CLOTHS_ALL, elevation, layer, stack->sw_node);
         const int top = 2; /* the upper leaves */
         pinery_house_shortwave(n, layer, 1.0, 0.0, absorbed, arriving, &escaped);
         for (int i = 0; i < n; i++)
@@ -111,6 +115,17 @@ static void light(struct pinery_year_work *work) {
             if (par)
                 stack->lamp_par[g] = lamp->place == 1 ? absorbed[1] + absorbed[2] : arriving[top];
         }
+    }
+}
+
+void pinery_year_stack_open(const struct pinery_year_work *work, bool packages, double par[2]) {
+    struct pinery_house_sw_layer layer[STACK_SW];
+    double absorbed[STACK_SW], arriving[STACK_SW], escaped;
+    int node[STACK_SW];
+    int n = fill_light(work, true, packages ? CLOTHS_PACKAGES : CLOTHS_NONE, work->stack.elevation, layer, node);
+    for (int i = 0; i < 2; i++) {
+        pinery_house_shortwave(n, layer, i == 0 ? 1.0 : 0.0, i == 0 ? 0.0 : 1.0, absorbed, arriving, &escaped);
+        par[i] = par_share * arriving[2];
     }
 }
 
