@@ -115,6 +115,8 @@ static void slopes_against_differences(void **state) {
     pinery_house house = year_house_devices();
     house.inner_wall_share = 0.3;
     house.cover_convection = 1.7;
+    house.boiler.condenser = true;
+    house.boiler.case_loss = 0.01;
     struct case_ *c = make(&house);
     const struct pinery_year_layout *at = &c->model.at;
     size_t rows = (size_t)at->all + 1, width = (size_t)at->width;
@@ -175,6 +177,8 @@ static void every_flow_is_booked(void **state) {
     pinery_house house = year_house_devices();
     house.inner_wall_share = 0.3;
     house.cover_convection = 1.7;
+    house.boiler.condenser = true;
+    house.boiler.case_loss = 0.01;
     struct case_ *c = make(&house);
     const struct pinery_year_layout *at = &c->model.at;
     size_t rows = (size_t)at->all + 1, width = (size_t)at->width;

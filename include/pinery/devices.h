@@ -1,5 +1,8 @@
 /* What takes moisture from the air of a house, besides its vents and cloths: open structs made from field lists.
  *
+ * Sources of the defaults, or that there is none, stand in the notes of lib/equip: outside_air.c (duct, recovery),
+ * dehumidifier.c, desiccant.c.
+ *
  * Flow, power and cooling are of one unit, which serves `area` m2 of floor; a unit with none of its kind is none. */
 #ifndef PINERY_DEVICES_H
 #define PINERY_DEVICES_H
@@ -18,7 +21,8 @@ extern "C" {
     X(REAL, run_time, "s", 60, 5, 600, "", "from standstill to full speed")                                           \
     X(REAL, lower_share, "", 0.8, 0, 1, "", "of the air that it brings to the lower air")                             \
     X(REAL, coil_power, "W/m2", 60, 0, 500, "", "most heat of the coil per m2 of floor, from the boiler; 0: no coil") \
-    X(REAL, supply_below, "K", 2, 0, 40, "", "the coil heats the air to this much below that of the house")
+    X(REAL, supply_below, "K", 2, 0, 40, "", "the coil heats the air to this much below that of the house")           \
+    X(REAL, water_back, "degC", 35, 10, 90, "", "of the coil's water that goes back to the boiler; for its condenser")
 
 /* Ventilation with recovery of heat: the air that leaves warms the air that comes. */
 #define PINERY_RECOVERY_FIELDS(X)                                                                           \
@@ -59,7 +63,8 @@ extern "C" {
     X(REAL, warmer, "K", 3, 0, 20, "", "brine over the air, warmed by the vapour that it takes up")          \
     X(REAL, effectiveness, "", 0.6, 0, 1, "", "of the way to equilibrium that the air goes")                 \
     X(REAL, regeneration, "J/kg", 3.9e6, 2.5e6, 2e7, "", "heat per kg of water boiled off, from the boiler") \
-    X(REAL, recovered, "", 0, 0, 0.9, "", "share of that heat that is won back into the air of the house")
+    X(REAL, recovered, "", 0, 0, 0.9, "", "share of that heat that is won back into the air of the house")   \
+    X(REAL, water_back, "degC", 70, 10, 110, "", "of the water that goes back to the boiler; for its condenser")
 
 typedef struct pinery_duct {
     PINERY_DUCT_FIELDS(PINERY_MEMBER)

@@ -1,7 +1,8 @@
 /* The house, what stands in it and the crop: open structs made from field lists (pinery/field.h).
  *
  * Everything is per square metre of floor unless it says cover, wall, cloth or pipe. Sources of the defaults stand
- * beside the presets in lib/house/presets.c; a default with no better source is common practice. */
+ * beside the presets in lib/house/presets_*.c, of pipes, boiler and fans in lib/equip; a default with no better source
+ * is common practice. */
 #ifndef PINERY_HOUSE_H
 #define PINERY_HOUSE_H
 
@@ -73,14 +74,15 @@ extern "C" {
     X(REAL, gap_width, "m", 0.1, 0.005, 5, "", "width of the gaps along the edges")
 
 /* A heating circuit. */
-#define PINERY_PIPE_FIELDS(X)                                                            \
-    X(REAL, length, "m/m2", 0, 0, 20, "", "pipe per m2 of floor; 0: no such circuit")    \
-    X(REAL, diameter, "m", 0.051, 0.005, 0.3, "", "outside")                             \
-    X(REAL, wall, "m", 0.00225, 1e-4, 0.02, "", "thickness of the steel")                \
-    X(REAL, emissivity, "", 0.9, 0.01, 1, "", "of the painted pipe")                     \
-    X(REAL, max_temperature, "degC", 70, 10, 110, "", "limit of the circuit")            \
-    X(REAL, max_power, "W/m2", 250, 0, 1000, "", "limit of the circuit per m2 of floor") \
-    X(REAL, pump_power, "W/m2", 0.2, 0, 10, "", "electric, while it heats at full power")
+#define PINERY_PIPE_FIELDS(X)                                                             \
+    X(REAL, length, "m/m2", 0, 0, 20, "", "pipe per m2 of floor; 0: no such circuit")     \
+    X(REAL, diameter, "m", 0.051, 0.005, 0.3, "", "outside")                              \
+    X(REAL, wall, "m", 0.00225, 1e-4, 0.02, "", "thickness of the steel")                 \
+    X(REAL, emissivity, "", 0.9, 0.01, 1, "", "of the painted pipe")                      \
+    X(REAL, max_temperature, "degC", 70, 10, 110, "", "limit of the circuit")             \
+    X(REAL, max_power, "W/m2", 250, 0, 1000, "", "limit of the circuit per m2 of floor")  \
+    X(REAL, pump_power, "W/m2", 0.2, 0, 10, "", "electric, while it heats at full power") \
+    X(REAL, drop, "K", 20, 1, 60, "", "from flow to return water at full power; a boiler's condenser gets the return")
 
 /* A group of lamps. What is neither light, near infrared nor long wave leaves by convection. */
 #define PINERY_LAMP_FIELDS(X)                                                                             \
@@ -107,7 +109,13 @@ extern "C" {
     X(REAL, efficiency, "", 0.95, 0.3, 1.1, "", "heat to the pipes per heat in the gas, on the basis below") \
     X(CHOICE, basis, "", 0, 0, 1, "net|gross", "heating value that efficiency and gas are stated on")        \
     X(REAL, heating_value, "J/m3", 31.65e6, 1e7, 6e7, "", "of the gas on that basis")                        \
-    X(REAL, max_power, "W/m2", 300, 0, 2000, "", "heat to all circuits")
+    X(REAL, max_power, "W/m2", 300, 0, 2000, "", "heat to all circuits")                                     \
+    X(BOOL, condenser, "", 0, 0, 1, "",                                                                      \
+      "1: one in the return water adds to the efficiency; its water is no part of the house's")              \
+    X(REAL, approach, "K", 10, 0, 60, "",                                                                    \
+      "condenser: flue gas over the return at full load; less in proportion at part load")                   \
+    X(REAL, excess_air, "", 0.15, 0, 1, "", "condenser: share of air over what burning needs")               \
+    X(REAL, case_loss, "", 0, 0, 0.1, "", "of max_power, lost while it burns at any load; not in the efficiency")
 
 /* The house proper. */
 #define PINERY_HOUSE_FIELDS(X)                                                                                         \

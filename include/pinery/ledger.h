@@ -191,6 +191,7 @@ typedef struct pinery_tick {
     X(electricity_bought_heat_kWh_per_m2, "kWh/m2", "electricity to bring bought heat")                \
     X(electricity_made_kWh_per_m2, "kWh/m2", "electricity made by the engine; not taken off the uses") \
     X(gas_cogeneration_MJ_per_m2, "MJ/m2", "heat in the gas of the engine, part of all gas")           \
+    X(boiler_efficiency, "", "of the boiler, but for gas burnt for carbon dioxide")                    \
     X(heat_boiler_MJ_per_m2, "MJ/m2", "from the boiler, where not all")                                \
     X(heat_cogeneration_MJ_per_m2, "MJ/m2", "heat used from the engine")                               \
     X(heat_cooled_MJ_per_m2, "MJ/m2", "heat of engine and flue gas that nobody took")                  \

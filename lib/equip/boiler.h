@@ -2,21 +2,34 @@
 #ifndef PINERY_EQUIP_BOILER_H
 #define PINERY_EQUIP_BOILER_H
 
+#include "base/smooth.h"
 #include "pinery/house.h"
 
 /* Dutch natural gas, J per m3 at 0 degC and 101325 Pa, by the net and the gross value. */
 #define PINERY_EQUIP_GAS_NET 31.65e6
 #define PINERY_EQUIP_GAS_GROSS 35.17e6
 
-/* What a condenser adds to the efficiency at a return temperature [degC]; most: what it adds to cold water, 0.11 on the
- * net value. slope: per K. */
-double pinery_equip_condenser_gain(double most, double T_return, double *slope);
-
-/* Gas burnt for a heat [W or W/m2]: m3/s or m3/(m2 s), with slopes. gain: of a condenser, 0 without one. */
-struct pinery_equip_gas {
-    double value, d_heat, d_gain;
+/* Flue gas per J of net heat in the gas, burnt with a share of air over what it needs. */
+struct pinery_equip_flue_gas {
+    double heat;  /* J/K, of all of it while nothing condenses */
+    double dry;   /* mol */
+    double water; /* mol of vapour from burning */
 };
-struct pinery_equip_gas pinery_equip_boiler_gas(const pinery_boiler *boiler, double gain, double heat);
+struct pinery_equip_flue_gas pinery_equip_flue_gas(double excess_air);
+
+/* What has condensed of the water when the gas leaves at T [degC], kg per J of net heat, with its slope. */
+double pinery_equip_flue_condensate(double excess_air, double T, double pressure, double *slope);
+
+/* The temperature [degC] at which the flue gas of this boiler leaves without a condenser: its efficiency says so. */
+double pinery_equip_flue_temperature(const pinery_boiler *boiler);
+
+/* What a condenser adds to the efficiency, on the boiler's basis; a: temperature of the return [degC], b: load of the
+ * boiler 0 .. 1. 0 without one. */
+struct pinery_pair pinery_equip_condenser_gain(const pinery_boiler *boiler, double T_return, double load,
+                                               double pressure);
+
+/* Heat in the gas burnt for a heat [W/m2] that goes into water of T_return; a: the heat, b: T_return. */
+struct pinery_pair pinery_equip_boiler_burn(const pinery_boiler *boiler, double heat, double T_return, double pressure);
 
 /* Carbon dioxide from burning [kg per m3 of Dutch gas]. */
 double pinery_equip_gas_co2(void);

@@ -223,6 +223,14 @@ static pinery_status check_boiler(const pinery_boiler *boiler, pinery_error *err
             "house: boiler: efficiency = %g on the gross heating value; more than 1 is possible on the "
             "net one only",
             boiler->efficiency);
+    if (!status && boiler->condenser) {
+        double most = boiler->basis == 0 ? 0.98 : 0.88; /* leaves flue gas of some 65 degC */
+        if (boiler->efficiency > most)
+            return pinery_base_fail(error, PINERY_BAD_INPUT,
+                                    "house: boiler: efficiency = %g with condenser = true; expected that without a "
+                                    "condenser, at most %g on this heating value",
+                                    boiler->efficiency, most);
+    }
     return status;
 }
 

@@ -115,6 +115,15 @@ static double heat_used(const pinery_ledger *ledger) {
            pinery_ledger_heat(ledger, PINERY_HEADING_heat_upper) + pinery_ledger_heat(ledger, PINERY_HEADING_duct_coil);
 }
 
+static double boiler_efficiency(const pinery_ledger *ledger, double gas) {
+    double own = gas - pinery_ledger_meter(ledger, PINERY_METER_gas_cogeneration) -
+                 pinery_ledger_meter(ledger, PINERY_METER_gas_flue);
+    double heat = ledger->setup.has_sources
+                      ? pinery_ledger_meter(ledger, PINERY_METER_heat_boiler)
+                      : heat_used(ledger) + pinery_ledger_meter(ledger, PINERY_METER_heat_regeneration);
+    return if_has(own > 0.0, heat / own);
+}
+
 static double light(const pinery_ledger *ledger, pinery_meter meter) {
     return pinery_ledger_meter(ledger, meter);
 }
@@ -202,6 +211,8 @@ double pinery_ledger_result(const pinery_ledger *ledger, pinery_result result) {
         return all_power(ledger);
     case PINERY_RESULT_heat_boiler_MJ_per_m2:
         return if_has(setup->has_sources, pinery_ledger_meter(ledger, PINERY_METER_heat_boiler)) * per_MJ;
+    case PINERY_RESULT_boiler_efficiency:
+        return boiler_efficiency(ledger, gas);
     case PINERY_RESULT_mean_co2_ppm:
         return pinery_ledger_mean(ledger, PINERY_READING_co2);
     case PINERY_RESULT_peak_hour_W_per_m2:

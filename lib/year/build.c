@@ -236,6 +236,8 @@ pinery_status pinery_year_build(const pinery_weather *weather, const pinery_hous
     model->sources = house->tank.volume > 0.0 || house->cogeneration.power > 0.0 || house->bought_heat.heat > 0.0 ||
                      house->heat_pump.heat > 0.0 || house->electric_boiler.heat > 0.0;
     model->sources = model->sources || (house->carbon.balance && house->carbon.source == 0 && house->carbon.most > 0.0);
+    model->by_return = house->boiler.condenser || house->boiler.case_loss > 0.0;
+    model->sources = model->sources || model->by_return;
     prepare_roof(model);
     airs(model);
     for (int i = 0; i <= model->roof_air; i++) /* at 20 degC, as the flows of air are */

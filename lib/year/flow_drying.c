@@ -84,16 +84,17 @@ static void meter(const struct part *p, int which, struct flow flow, double spee
         slopes(p, flow, speed, d_speed, p->net->at->meter[which]);
 }
 
-/* Heat from the boiler, or other sources, that does not pass the pipes. */
-static void burn(const struct part *p, struct flow flow, double speed, double d_speed) {
+/* Heat from the boiler, or other sources, that does not pass the pipes; its water goes back at T_back. */
+static void burn(const struct part *p, struct flow flow, double speed, double d_speed, double T_back) {
     const struct pinery_year_layout *at = p->net->at;
-    pinery_year_take_heat(p->work, p->net, speed * flow.value);
+    pinery_year_take_heat(p->work, p->net, speed * flow.value, T_back);
     if (!p->net->slope)
         return;
-    pinery_year_take_heat_slope(p->work, p->net, at->heat[p->air], speed * flow.d_T);
-    pinery_year_take_heat_slope(p->work, p->net, at->water[p->air],
-                                speed * flow.d_x / p->work->model->store[p->air].air);
-    pinery_year_take_heat_slope(p->work, p->net, at->act[p->act], d_speed * flow.value);
+    const int column[] = {at->heat[p->air], at->water[p->air], at->act[p->act]};
+    const double slope[] = {speed * flow.d_T, speed * flow.d_x / p->work->model->store[p->air].air,
+                            d_speed * flow.value};
+    for (int k = 0; k < 3; k++)
+        pinery_year_take_heat_slope(p->work, p->net, column[k], slope[k], 0.0, T_back, 0.0);
 }
 
 /* Electricity by the affinity laws; `inside` of it warms the air. */
@@ -136,7 +137,7 @@ static void duct(struct pinery_year_work *work, const struct pinery_year_net *ne
         double rise = pinery_equip_coil_rise(unit, all, s->T[p.air], s->T[NODE_OUTSIDE], &slope);
         struct flow coil = {g * carries * rise, g * carries * slope, 0.0};
         heat(&p, PINERY_HEADING_duct_coil, NODE_ELSEWHERE, p.air, coil, p.n, 1.0);
-        burn(&p, coil, p.n, 1.0);
+        burn(&p, coil, p.n, 1.0, unit->water_back);
         fan(&p, PINERY_METER_power_duct, unit->power, 1.0);
     }
 }
@@ -233,7 +234,7 @@ static void desiccant(struct pinery_year_work *work, const struct pinery_year_ne
               1.0);
         heat(&p, PINERY_HEADING_desiccant_heat, NODE_ELSEWHERE, p.air, back, p.n, 1.0);
         meter(&p, PINERY_METER_heat_regeneration, boil, p.n, 1.0);
-        burn(&p, boil, p.n, 1.0);
+        burn(&p, boil, p.n, 1.0, unit->water_back);
         heat(&p, PINERY_HEADING_drying_power, NODE_ELSEWHERE, p.air, power, p.n, 1.0);
         meter(&p, PINERY_METER_power_desiccant, power, p.n, 1.0);
     }

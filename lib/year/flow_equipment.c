@@ -7,6 +7,7 @@
 #include "equip/boiler.h"
 #include "equip/fans.h"
 #include "equip/lamps.h"
+#include "equip/pipes.h"
 #include "year/flows.h"
 
 static const double valve_time = 120.0, corner_W = 1.0, corner_K = 1.0;
@@ -76,7 +77,9 @@ static void circuit(struct pinery_year_work *work, const struct pinery_year_net 
     double heat = ask.on * pinery_equip_deliver(lack, capacity, &d_most);
     net_heat(net, heading, NODE_ELSEWHERE, node, heat);
     double pump = pipe->pump_power / pipe->max_power;
-    pinery_year_take_heat(work, net, heat);
+    double flow = pipe->max_power / (pipe->drop * PINERY_YEAR_WATER_HEAT);
+    struct pinery_equip_spread water = pinery_equip_pipe_spread(s->T[node], heat, flow);
+    pinery_year_take_heat(work, net, heat, water.back);
     net_meter(net, PINERY_METER_power_pumps, heat * pump);
     if (!net->slope)
         return;
@@ -90,7 +93,8 @@ static void circuit(struct pinery_year_work *work, const struct pinery_year_net 
                        by_ask * s->heating.by_integral};
     for (int k = 0; k < 5; k++) {
         net_heat_slope(net, heading, NODE_ELSEWHERE, node, column[k], slope[k]);
-        pinery_year_take_heat_slope(work, net, column[k], slope[k]);
+        pinery_year_take_heat_slope(work, net, column[k], slope[k], heat, water.back,
+                                    (k == 0 ? 1.0 : 0.0) - water.d_heat * slope[k]);
         net_meter_slope(net, PINERY_METER_power_pumps, column[k], slope[k] * pump);
     }
 }

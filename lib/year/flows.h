@@ -42,23 +42,27 @@ void pinery_year_along_differences(struct pinery_year_work *work); /* of tempera
 void pinery_year_flow_equipment(struct pinery_year_work *work,
                                 const struct pinery_year_net *net); /* pipes, lamps, fans */
 /* Heat taken from the sources: from the boiler alone, and then it is gas at once, or from all of them (flow_sources.c).
- */
-static inline void pinery_year_take_heat(struct pinery_year_work *work, const struct pinery_year_net *net,
-                                         double heat) {
-    if (work->model->sources)
-        work->demand.value += heat;
-    else
+ * Its water comes back at T_back. A slope is by the variable in `column`; T_back_slope is that of T_back. */
+static inline void pinery_year_take_heat(struct pinery_year_work *work, const struct pinery_year_net *net, double heat,
+                                         double T_back) {
+    if (!work->model->sources) {
         net_meter(net, PINERY_METER_gas, heat / work->model->house.boiler.efficiency);
+        return;
+    }
+    work->demand.value += heat;
+    work->demand.back += heat * T_back;
 }
 
 static inline void pinery_year_take_heat_slope(struct pinery_year_work *work, const struct pinery_year_net *net,
-                                               int column, double slope) {
+                                               int column, double slope, double heat, double T_back,
+                                               double T_back_slope) {
     struct pinery_year_demand *demand = &work->demand;
     if (!work->model->sources) {
         net_meter_slope(net, PINERY_METER_gas, column, slope / work->model->house.boiler.efficiency);
-    } else if (slope != 0.0 && demand->n < PINERY_YEAR_DEMANDS) {
+    } else if ((slope != 0.0 || heat * T_back_slope != 0.0) && demand->n < PINERY_YEAR_DEMANDS) {
         demand->column[demand->n] = column;
-        demand->slope[demand->n++] = slope;
+        demand->slope[demand->n] = slope;
+        demand->back_slope[demand->n++] = slope * T_back + heat * T_back_slope;
     }
 }
 

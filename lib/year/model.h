@@ -61,7 +61,8 @@ struct pinery_year_model {
     struct pinery_house_vents vents;
     struct pinery_house_roof roof;
     struct pinery_year_light light;
-    bool sources;     /* of heat besides the boiler */
+    bool sources;     /* of heat besides the boiler, or its efficiency changes: all heat is first one demand */
+    bool by_return;   /* the boiler's efficiency goes by the water that comes back, and by its load */
     double tank_loss; /* W/(m2 K) */
     double per_ppm;   /* kg of carbon dioxide in the air of a m2 of floor, per ppm */
     double unbooked;  /* W/m2 put into the upper air behind the books' back; 0 but in the test that closure must fail */
@@ -152,10 +153,10 @@ struct pinery_year_state {
 /* Heat that pipes, coils and brine take in this moment [W/m2], with slopes by columns, which may stand twice. */
 enum { PINERY_YEAR_DEMANDS = 28 };
 struct pinery_year_demand {
-    double value;
+    double value, back; /* back: times the temperature at which its water comes back, W degC/m2 */
     int n, column[PINERY_YEAR_DEMANDS];
-    double slope[PINERY_YEAR_DEMANDS];
-    double flue, d_flue; /* W/m2 of heat from gas burnt for carbon dioxide, and by ACT_CARBON */
+    double slope[PINERY_YEAR_DEMANDS], back_slope[PINERY_YEAR_DEMANDS];
+    double flue, d_flue; /* W/m2 of heat from gas burnt for carbon dioxide, without a condenser, and by ACT_CARBON */
 };
 
 /* Everything an evaluation needs to write to; one per run. */
@@ -170,7 +171,7 @@ struct pinery_year_work {
     struct pinery_year_stack stack;
     struct pinery_year_open open;
     struct pinery_year_state state;
-    struct pinery_year_demand demand; /* of a house with sources besides the boiler */
+    struct pinery_year_demand demand; /* where model->sources */
     int which[PINERY_DRIVES];         /* the cloth of each drive that is on the wires now */
     bool exact;                       /* nothing is held for a moment: all is worked out anew in every evaluation */
     int fault;                        /* node that left physics in the last evaluation, or -1 */

@@ -67,7 +67,7 @@ bool pinery_year_rates(struct pinery_year_work *work, double time_s, const doubl
     struct pinery_year_films films;
     if (!prepare(work, time_s, y, net, &films))
         return false;
-    work->demand.value = 0.0;
+    work->demand.value = work->demand.back = 0.0;
     work->demand.n = 0;
     pinery_year_flow_acts(work, net);
     pinery_year_flow_radiation(work, net, &films);
