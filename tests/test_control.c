@@ -443,29 +443,38 @@ static void vents_by_weather(void **state) {
     assert_close(lee(&s, 40.0), 1.0, 1e-12, 0.0);
 }
 
+/* The widest opening fades by exp(-t/1800 s) until the frost comes, and in frost while the vent is shut. */
 static void frost_holds_vents(void **state) {
     (void)state;
     struct scene s;
     defaults(&s);
     begin(&s);
-    s.seen.reading[READ(outside)] = -6.0;
-    s.seen.reading[READ(vent_lee)] = 0.193;
+    s.seen.reading[READ(vent_lee)] = 0.4;
     look(&s, 0.0);
-    assert_close(lee(&s, 40.0), 0.20, 1e-12, 0.0); /* no wider, but it may close */
+    s.seen.reading[READ(vent_lee)] = 0.193;
+    look(&s, 300.0);
+    assert_close(lee(&s, 40.0), 1.0, 1e-12, 0.0);
+    s.seen.reading[READ(outside)] = -6.0;
+    look(&s, 600.0);
+    assert_close(lee(&s, 40.0), 0.4 * exp(-600.0 / 1800.0), 1e-12, 0.0); /* no wider, but it may close */
     assert_close(lee(&s, 20.0), 0.0, 0.0, 0.0);
     assert_close(windward(&s, 40.0), 0.0, 0.0, 0.0); /* shut: stays shut */
     s.seen.reading[READ(vent_lee)] = 0.1;
     pinery_orders before = s.orders;
-    look(&s, 300.0);
+    look(&s, 900.0);
     assert_memory_equal(&s.orders, &before, sizeof before);
     s.seen.reading[READ(vent_lee)] = 0.0;
-    look(&s, 600.0);
-    assert_close(lee(&s, 40.0), 0.0, 0.0, 0.0);
-    s.seen.reading[READ(outside)] = -4.5; /* frost ends at -4 */
-    look(&s, 900.0);
+    look(&s, 1200.0);
+    assert_close(lee(&s, 40.0), 0.4 * exp(-900.0 / 1800.0), 1e-12, 0.0);
+    look(&s, 1200.0 + 3600.0);
+    assert_close(lee(&s, 40.0), 0.4 * exp(-4500.0 / 1800.0), 1e-12, 0.0);
+    look(&s, 1200.0 + 3.0 * 3600.0);
+    assert_close(lee(&s, 40.0), 0.0, 0.0, 0.0); /* under 0.005: frozen */
+    s.seen.reading[READ(outside)] = -4.5;       /* frost ends at -4 */
+    look(&s, 12300.0);
     assert_close(lee(&s, 40.0), 0.0, 0.0, 0.0);
     s.seen.reading[READ(outside)] = -3.9;
-    look(&s, 1200.0);
+    look(&s, 12600.0);
     assert_close(lee(&s, 40.0), 1.0, 1e-12, 0.0);
 }
 

@@ -117,7 +117,7 @@ extern "C" {
     X(REAL, vent_storm, "m/s", 15, 1, 60, "", "wind that shuts the wind side and limits the lee side to 0.1")          \
     X(REAL, vent_rain_max, "", 0.1, 0, 1, "", "widest opening in rain")                                                \
     X(REAL, vent_frost, "degC", -5, -60, 20, "",                                                                       \
-      "colder: vents open no wider than they are, and stay shut once shut, since they may be frozen")                  \
+      "colder: vents open no wider than they lately were, and stay shut once shut, since they may be frozen")          \
     X(REAL, fan_humidity_start, "%", 85, 0, 100, "", "relative humidity at which the through-cloth fans begin")        \
     X(REAL, fan_humidity_full, "%", 92, 0, 100, "", "and at which they run at full speed")                             \
     X(REAL, fan_least, "", 0, 0, 1, "", "least speed of the through-cloth fans while a cloth is drawn")                \

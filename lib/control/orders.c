@@ -44,7 +44,6 @@ void pinery_control_start(const pinery_strategy *strategy, struct pinery_control
     }
     memory->supply.switched_s = -INFINITY;
     memory->vents.rain_s = -INFINITY;
-    memory->vents.lee_most = memory->vents.wind_most = 1.0;
 }
 
 void pinery_control_orders(const pinery_strategy *strategy, struct pinery_control_memory *memory,

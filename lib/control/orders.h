@@ -38,8 +38,8 @@ struct pinery_control_lighting {
 
 struct pinery_control_vents {
     bool storm, rain, frost;
-    double rain_s;              /* last time rain was falling */
-    double lee_most, wind_most; /* widest openings while it freezes */
+    double rain_s;    /* last time rain was falling */
+    double lee, wind; /* widest openings lately */
 };
 
 struct pinery_control_supply {

@@ -1,23 +1,30 @@
 /* The vents as laws: by temperature and humidity, limited by storm, rain and frost, with a least opening over a cloth.
  *
  * Storm ends at 0.9 of its wind; rain counts for a quarter of an hour after it was last seen, and snow counts as rain;
- * frost ends 1 K above its temperature. In frost a vent opens no wider than it was when the frost came, and one that is
- * shut stays shut. (The bands are common practice, no source.) */
+ * frost ends 1 K above its temperature.
+ *
+ * In frost a vent opens no wider than it lately was, and one that is shut stays shut, since it may be frozen. Ice takes
+ * its time: what counts is the widest opening, fading by half an hour, with the time in which the frost comes or, in
+ * frost, while the vent is shut. So nothing hangs on the minute in which the frost comes or a vent passes its end.
+ * (Bands and times are common practice, no source.) */
 #include <math.h>
 
 #include "control/rules.h"
 
 static const double storm_lee = 0.1, storm_ends = 0.9, rain_hold_s = 900.0, frost_band = 1.0, shut = 0.005;
+static const double ice_s = 1800.0;
 
-/* The widest opening in frost, given the position and what it was limited to before. */
-static double frost_most(bool was_frost, double position, double most) {
-    if (position < shut) {
-        return 0.0;
+/* The widest opening lately, from what it was `ago` s before. */
+static double lately(bool frost, double position, double widest, double ago) {
+    if (frost && position >= shut) {
+        return widest;
     }
-    return was_frost ? most : fmin(1.0, ceil(100.0 * position) / 100.0);
+    widest = fmax(position, widest * exp(-ago / ice_s));
+    return widest < shut ? 0.0 : widest;
 }
 
-static void update(const pinery_strategy *strategy, struct pinery_control_vents *is, const pinery_seen *seen) {
+static void update(const pinery_strategy *strategy, struct pinery_control_vents *is, const pinery_seen *seen,
+                   double ago) {
     is->storm = pinery_control_switch(is->storm, seen->reading[PINERY_READING_outside_wind], strategy->vent_storm,
                                       storm_ends * strategy->vent_storm);
     if (seen->rain > 0.0 || seen->reading[PINERY_READING_outside_snow] > 0.0) {
@@ -28,20 +35,16 @@ static void update(const pinery_strategy *strategy, struct pinery_control_vents 
     bool was_frost = is->frost;
     is->frost = pinery_control_switch(is->frost, seen->reading[PINERY_READING_outside], strategy->vent_frost,
                                       strategy->vent_frost + frost_band);
-    if (is->frost) {
-        is->lee_most = frost_most(was_frost, seen->reading[PINERY_READING_vent_lee], is->lee_most);
-        is->wind_most = frost_most(was_frost, seen->reading[PINERY_READING_vent_wind], is->wind_most);
-    } else {
-        is->lee_most = is->wind_most = 1.0;
-    }
+    is->lee = lately(was_frost, seen->reading[PINERY_READING_vent_lee], is->lee, ago);
+    is->wind = lately(was_frost, seen->reading[PINERY_READING_vent_wind], is->wind, ago);
 }
 
 void pinery_control_vents(const pinery_strategy *strategy, struct pinery_control_memory *memory,
                           const pinery_seen *seen, pinery_orders *orders) {
     struct pinery_control_vents *is = &memory->vents;
-    update(strategy, is, seen);
+    update(strategy, is, seen, memory->started ? seen->time_s - memory->time_s : INFINITY);
 
-    double lee_most = is->lee_most, wind_most = is->wind_most;
+    double lee_most = is->frost ? is->lee : 1.0, wind_most = is->frost ? is->wind : 1.0;
     struct pinery_control_why limit = pinery_control_because(PINERY_CAUSE_frost, strategy->vent_frost, NAN);
     if (is->rain) {
         if (strategy->vent_rain_max < fmin(lee_most, wind_most)) {
