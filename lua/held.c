@@ -94,7 +94,8 @@ static void part(lua_State *L, struct walk *walk, const char *path, const struct
 static bool same_calendar(const pinery_crop *a, const pinery_crop *b) {
     bool equal = a->points == b->points;
     for (int i = 0; equal && i < a->points; i++) {
-        equal = a->calendar[i].day == b->calendar[i].day && a->calendar[i].leaf_area == b->calendar[i].leaf_area;
+        equal = a->calendar[i].day == b->calendar[i].day && a->calendar[i].leaf_area == b->calendar[i].leaf_area &&
+                a->calendar[i].height == b->calendar[i].height;
     }
     return equal;
 }

@@ -104,8 +104,8 @@ local places_of = {
   drive = "`drives` of a house; besides: `cloth`, or `cloths` (a list of one or two)",
   cloth = "`cloth` of a drive; `\"preset\"`, or `{ \"preset\", field = ... }`",
   lamp = "`lamps` of a house; `\"preset\"`, or `{ \"preset\", field = ... }`",
-  crop = "`crop` of a house; `\"preset\"`, or `{ \"preset\", field = ... }`; besides: `calendar`, leaf area by day of the "
-    .. "year, `{ [15] = 0.8, [90] = 3 }`",
+  crop = "`crop` of a house; `\"preset\"`, or `{ \"preset\", field = ... }`; besides: `calendar`, leaf area, and height in m if you "
+    .. "like, by day of the year, `{ [15] = { 0.8, height = 0.4 }, [90] = { 3, height = 2 }, [300] = 0 }`; 0 is an empty house",
   strategy = "`pinery.strategy { ... }`; besides: `periods`, `screens` (a list, one for each drive), `lighting` (a list, "
     .. "one for each group of lamps), `duct`, `recovery`, `dehumidifier`, `desiccant`, `supply`, `dosing`, `control` (a function)",
   drying = "`duct`, `recovery`, `dehumidifier` and `desiccant` of a strategy",

@@ -94,6 +94,13 @@ static void push_calendar(lua_State *L, const pinery_crop *crop) {
     for (int i = 0; i < crop->points; i++) {
         lua_pushnumber(L, crop->calendar[i].day);
         lua_pushnumber(L, crop->calendar[i].leaf_area);
+        if (crop->calendar[i].height > 0.0) {
+            lua_createtable(L, 1, 1);
+            lua_insert(L, -2);
+            lua_rawseti(L, -2, 1);
+            lua_pushnumber(L, crop->calendar[i].height);
+            lua_setfield(L, -2, "height");
+        }
         lua_rawset(L, -3);
     }
 }

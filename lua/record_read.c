@@ -273,29 +273,53 @@ static void read_part(lua_State *L, const struct pinery_lua_shape *shape, const 
     lua_settop(L, value);
 }
 
-/* { [15] = 0.8, [90] = 3 }: leaf area by day of the year. */
+/* 0.8, or { 0.8, height = 0.4 }, on the top of the stack; false for anything else. */
+static bool read_point(lua_State *L, pinery_crop_point *point) {
+    if (lua_type(L, -1) == LUA_TNUMBER) {
+        point->leaf_area = lua_tonumber(L, -1);
+        return true;
+    }
+    if (!lua_istable(L, -1)) {
+        return false;
+    }
+    bool area = lua_rawgeti(L, -1, 1) == LUA_TNUMBER;
+    point->leaf_area = lua_tonumber(L, -1);
+    lua_pop(L, 1);
+    lua_pushliteral(L, "height");
+    bool height = lua_rawget(L, -2) == LUA_TNUMBER;
+    point->height = lua_tonumber(L, -1);
+    lua_pop(L, 1);
+    int n = 0;
+    for (lua_pushnil(L); lua_next(L, -2); lua_pop(L, 1)) {
+        n++;
+    }
+    return area && height && n == 2;
+}
+
+/* { [15] = 0.8, [90] = { 3, height = 2 } }: leaf area, and height, by day of the year. */
 static void read_calendar(lua_State *L, const struct pinery_lua_shape *shape, pinery_crop *crop, const char *where) {
     int table = lua_gettop(L);
-    const char *expected = "leaf areas by day of the year, { [1] = 0.5, [90] = 3 }";
+    const char *expected = "leaf areas by day of the year, { [1] = 0.5, [90] = { 3, height = 2 } }";
     if (!lua_istable(L, table)) {
         fail_value(L, shape, "calendar", expected, table, where);
     }
     pinery_crop_point point[PINERY_CROP_POINTS] = {{0}};
     int n = 0;
     for (lua_pushnil(L); lua_next(L, table); lua_pop(L, 1)) {
-        if (lua_type(L, -2) != LUA_TNUMBER || lua_type(L, -1) != LUA_TNUMBER) {
+        pinery_crop_point one = {0};
+        if (lua_type(L, -2) != LUA_TNUMBER || !read_point(L, &one)) {
             fail(L, where, shape->fields->title, lua_pushfstring(L, "calendar: expected %s", expected));
         }
         if (n == PINERY_CROP_POINTS) {
             fail(L, where, shape->fields->title,
                  lua_pushfstring(L, "calendar has more than %d points", PINERY_CROP_POINTS));
         }
-        double day = lua_tonumber(L, -2);
+        one.day = lua_tonumber(L, -2);
         int i = n++;
-        for (; i > 0 && point[i - 1].day > day; i--) {
+        for (; i > 0 && point[i - 1].day > one.day; i--) {
             point[i] = point[i - 1];
         }
-        point[i] = (pinery_crop_point){.day = day, .leaf_area = lua_tonumber(L, -1)};
+        point[i] = one;
     }
     memcpy(crop->calendar, point, sizeof point);
     crop->points = n;

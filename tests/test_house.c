@@ -197,8 +197,8 @@ static void lamps_boiler_cloths_and_calendar_make_sense(void **state) {
     REFUSED(h.crop.calendar[2].day = NAN, "house: crop: calendar point 3: day = nan is outside 1 .. 366");
     REFUSED(h.crop.calendar[1].day = 80,
             "house: crop: calendar point 3: day = 80 is not after day 80 of the point before");
-    REFUSED(h.crop.calendar[1].leaf_area = 0,
-            "house: crop: calendar point 2: leaf_area = 0 m2/m2 is outside 0.01 .. 12 m2/m2");
+    REFUSED(h.crop.calendar[1].leaf_area = -1,
+            "house: crop: calendar point 2: leaf_area = -1 m2/m2 is outside 0 .. 12 m2/m2");
 }
 
 static void what_is_not_there_is_not_judged(void **state) {
@@ -300,7 +300,7 @@ static void a_preset_keeps_what_it_is_like(void **state) {
     pinery_crop tomato, lit;
     assert_int_equal(pinery_crop_preset("tomato", &tomato, &error), PINERY_OK);
     assert_int_equal(pinery_crop_preset("lit tomato", &lit, &error), PINERY_OK);
-    assert_int_equal(tomato.points, 7);
+    assert_int_equal(tomato.points, 10);
     assert_int_equal(lit.points, 0);
     assert_close(lit.resistance_min, tomato.resistance_min, 0, 0);
 }

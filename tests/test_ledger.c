@@ -57,6 +57,7 @@ static void four_hours(pinery_ledger *ledger, double leak_W) {
     for (int i = 0; i < TICKS; i++) {
         double *r = tick.reading;
         r[READ(air_seen)] = 16.0 + i; /* mean 20 */
+        r[READ(leaf_area)] = 3.0;
         r[READ(humidity_upper)] = 80.0;
         r[READ(humidity_lower)] = i >= 4 ? 96.0 : 86.0;                   /* 91 over the interval 3-4, 96 from 4 on */
         r[READ(humidity_deficit)] = i < 4 ? 1.0 : 2.2;                    /* 1.6 over 3-4 */

@@ -215,10 +215,12 @@ typedef struct pinery_boiler {
     PINERY_BOILER_FIELDS(PINERY_MEMBER)
 } pinery_boiler;
 
-/* The leaf area on a day of the year; linear between points, round the year. */
+/* The crop on a day of the year; straight between points, round the year of 365 or 366 days. Leaf area 0 is an empty
+ * house. */
 typedef struct pinery_crop_point {
     double day; /* 1 .. 366 */
     double leaf_area;
+    double height; /* m above the floor; 0 in all points: not told, and the leaves are split by lower_share */
 } pinery_crop_point;
 
 typedef struct pinery_crop {

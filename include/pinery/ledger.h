@@ -43,6 +43,7 @@ extern "C" {
     X(crop_wetness, "kg/m2", "water on the leaves")                         \
     X(cover_film, "kg/m2", "water on the cover")                            \
     X(light_crop, "umol/m2/s", "PAR that reaches the top of the crop")      \
+    X(leaf_area, "m2/m2", "leaf area, 0 in an empty house")                 \
     X(cloth_1, "", "lowest drive, share drawn")                             \
     X(cloth_2, "", "second drive, share drawn")                             \
     X(cloth_3, "", "third drive, share drawn")                              \

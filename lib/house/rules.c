@@ -157,7 +157,41 @@ static pinery_status check_lamp(const char *where, const pinery_lamp *lamp, pine
     return PINERY_OK;
 }
 
-static pinery_status check_crop(const pinery_crop *crop, pinery_error *error) {
+/* Points in order, within their ranges, with a height in all that have leaves or in none. */
+static pinery_status check_calendar(const pinery_crop *crop, double gutter_height, pinery_error *error) {
+    const pinery_field *area = pinery_fields_find(&pinery_crop_fields, "leaf_area");
+    int tall = 0, leafy = 0;
+    if (crop->points < 0 || crop->points > PINERY_CROP_POINTS)
+        return pinery_base_fail(error, PINERY_BAD_INPUT, "house: crop: calendar has %d points; 0 .. %d are possible",
+                                crop->points, PINERY_CROP_POINTS);
+    for (int i = 0; i < crop->points; i++) {
+        const pinery_crop_point *point = &crop->calendar[i];
+        if (!(point->day >= 1.0 && point->day <= 366.0))
+            return pinery_base_fail(error, PINERY_BAD_INPUT,
+                                    "house: crop: calendar point %d: day = %g is outside 1 .. 366", i + 1, point->day);
+        if (i > 0 && point->day <= crop->calendar[i - 1].day)
+            return pinery_base_fail(error, PINERY_BAD_INPUT,
+                                    "house: crop: calendar point %d: day = %g is not after day %g of the point before",
+                                    i + 1, point->day, crop->calendar[i - 1].day);
+        if (!(point->leaf_area >= 0.0 && point->leaf_area <= area->max))
+            return pinery_base_fail(error, PINERY_BAD_INPUT,
+                                    "house: crop: calendar point %d: leaf_area = %g m2/m2 is outside 0 .. %g m2/m2",
+                                    i + 1, point->leaf_area, area->max);
+        if (!(point->height >= 0.0 && point->height <= gutter_height))
+            return pinery_base_fail(error, PINERY_BAD_INPUT,
+                                    "house: crop: calendar point %d: height = %g m is outside 0 .. %g m, the gutter",
+                                    i + 1, point->height, gutter_height);
+        leafy += point->leaf_area > 0.0;
+        tall += point->leaf_area > 0.0 && point->height > 0.0;
+    }
+    if (tall > 0 && tall < leafy)
+        return pinery_base_fail(
+            error, PINERY_BAD_INPUT,
+            "house: crop: calendar: %d of %d points with leaves have a height; expected all or none", tall, leafy);
+    return PINERY_OK;
+}
+
+static pinery_status check_crop(const pinery_crop *crop, double gutter_height, pinery_error *error) {
     pinery_status status = check_fields(&pinery_crop_fields, crop, "house: crop", error);
     if (status)
         return status;
@@ -172,25 +206,7 @@ static pinery_status check_crop(const pinery_crop *crop, pinery_error *error) {
                                 "house: crop: leaf_nir_reflectance = %g + leaf_nir_transmittance = %g leaves a leaf "
                                 "nothing to take up; expected less than 1 together",
                                 crop->leaf_nir_reflectance, crop->leaf_nir_transmittance);
-    if (crop->points < 0 || crop->points > PINERY_CROP_POINTS)
-        return pinery_base_fail(error, PINERY_BAD_INPUT, "house: crop: calendar has %d points; 0 .. %d are possible",
-                                crop->points, PINERY_CROP_POINTS);
-    const pinery_field *area = pinery_fields_find(&pinery_crop_fields, "leaf_area");
-    for (int i = 0; i < crop->points; i++) {
-        const pinery_crop_point *point = &crop->calendar[i];
-        if (!(point->day >= 1.0 && point->day <= 366.0))
-            return pinery_base_fail(error, PINERY_BAD_INPUT,
-                                    "house: crop: calendar point %d: day = %g is outside 1 .. 366", i + 1, point->day);
-        if (i > 0 && point->day <= crop->calendar[i - 1].day)
-            return pinery_base_fail(error, PINERY_BAD_INPUT,
-                                    "house: crop: calendar point %d: day = %g is not after day %g of the point before",
-                                    i + 1, point->day, crop->calendar[i - 1].day);
-        if (!(point->leaf_area >= area->min && point->leaf_area <= area->max))
-            return pinery_base_fail(error, PINERY_BAD_INPUT,
-                                    "house: crop: calendar point %d: leaf_area = %g m2/m2 is outside %g .. %g m2/m2",
-                                    i + 1, point->leaf_area, area->min, area->max);
-    }
-    return PINERY_OK;
+    return check_calendar(crop, gutter_height, error);
 }
 
 /* The shell: what length, heights and vents must be to each other. */
@@ -316,7 +332,7 @@ static pinery_status check_resolved(const pinery_house *house, pinery_error *err
     if (!status)
         status = check_boiler(&house->boiler, error);
     if (!status)
-        status = check_crop(&house->crop, error);
+        status = check_crop(&house->crop, house->gutter_height, error);
     return status;
 }
 

@@ -149,11 +149,15 @@ static void exposure(pinery_ledger *ledger, const double *r, bool drawn, double 
     pinery_ledger_histogram_add(&ledger->dew_air, r[R(dew_margin_air)], dt);
 }
 
+/* An empty house has no crop to stand in damp or dry air. */
+static const double empty = 0.005;
+
 static void bands(pinery_ledger *ledger, const double *r, double dt) {
     double *band = ledger->band;
-    band[PINERY_LEDGER_DEFICIT] += r[R(humidity_deficit)] < 1.5 ? dt : 0.0;
-    band[PINERY_LEDGER_VPD_LOW] += r[R(vapour_deficit)] < 200.0 ? dt : 0.0;
-    band[PINERY_LEDGER_VPD_HIGH] += r[R(vapour_deficit)] > 1400.0 ? dt : 0.0;
+    bool crop = !(r[R(leaf_area)] < empty);
+    band[PINERY_LEDGER_DEFICIT] += crop && r[R(humidity_deficit)] < 1.5 ? dt : 0.0;
+    band[PINERY_LEDGER_VPD_LOW] += crop && r[R(vapour_deficit)] < 200.0 ? dt : 0.0;
+    band[PINERY_LEDGER_VPD_HIGH] += crop && r[R(vapour_deficit)] > 1400.0 ? dt : 0.0;
     band[PINERY_LEDGER_ALONG] += r[R(end_to_end)] > 1.5 ? dt : 0.0;
     band[PINERY_LEDGER_VERTICAL] += fabs(r[R(air_lower)] - r[R(air_upper)]) > 1.5 ? dt : 0.0;
     band[PINERY_LEDGER_VENT] += r[R(vent_lee)] > 0.01 || r[R(vent_wind)] > 0.01 ? dt : 0.0;
@@ -165,7 +169,9 @@ static void bands(pinery_ledger *ledger, const double *r, double dt) {
         drawn = drawn || cloth > 0.5;
         slit = slit || (cloth > 0.5 && r[R(slit_1) + i] > 0.005);
     }
-    exposure(ledger, r, drawn, dt);
+    if (crop) {
+        exposure(ledger, r, drawn, dt);
+    }
     band[PINERY_LEDGER_SLIT] += slit ? dt : 0.0;
     if (drawn) {
         band[PINERY_LEDGER_DRAWN] += dt;

@@ -34,6 +34,7 @@ static const struct {
     ROW(canopy_lower, "canopy_temperature"),
     ROW(canopy_upper, "canopy_temperature"),
     ROW(crop_wetness, "canopy_water_amount"),
+    ROW(leaf_area, "leaf_area_index"),
     ROW(outside, "air_temperature"),
     ROW(outside_humidity, "relative_humidity"),
     ROW(outside_global, "surface_downwelling_shortwave_flux_in_air"),

@@ -36,7 +36,7 @@ void pinery_year_flow_carbon(struct pinery_year_work *work, const struct pinery_
     work->demand.flue = work->demand.d_flue = 0.0;
     if (!house->carbon.balance)
         return;
-    double leaf = s->leaf[0] + s->leaf[1], T = s->T[NODE_CANOPY_UPPER], unused;
+    double leaf = s->leaf_area, T = s->T[NODE_CANOPY_UPPER], unused;
     struct pinery_crop_uptake up =
         pinery_crop_assimilation(light(work), leaf, house->crop.extinction_diffuse, s->co2, T);
     double breath = pinery_crop_respiration(leaf, T, &unused);

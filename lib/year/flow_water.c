@@ -71,11 +71,12 @@ static void leaves(struct pinery_year_work *work, const struct pinery_year_net *
         struct pinery_crop_resistance r =
             pinery_crop_stomata_resistance(crop->resistance_min, crop->resistance_night, crop->transpiration_factor,
                                            films->leaf_light[i], s->T[leaf], s->e[air], s->co2);
+        double transpiring = s->leaf_area > 0.01 ? s->leaf[i] : s->leaf[i] * s->leaf_area / 0.01;
         double spread = 2.0 * s->leaf[i], film = s->water[leaf] / spread;
         double d_held, held = pinery_base_hinge(film - 0.1 * wetted, 0.1 * wetted, &d_held);
         double dry = 1.0 / (1.0 + held / wetted);
         struct pinery_crop_vapour v =
-            pinery_crop_transpiration(s->leaf[i], films->leaf_resistance[i], r, dry, s->T[leaf], s->T[air], s->e[air]);
+            pinery_crop_transpiration(transpiring, films->leaf_resistance[i], r, dry, s->T[leaf], s->T[air], s->e[air]);
         double carried = vapour_heat(s->T[leaf]), supplied = PINERY_YEAR_WATER_HEAT * model->house.water_temperature;
         net_water(net, PINERY_HEADING_transpiration, leaf, air, v.flux, v.flux * carried);
         net_water(net, PINERY_HEADING_water_supply, NODE_ELSEWHERE, leaf, v.flux, v.flux * supplied);

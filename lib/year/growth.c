@@ -36,7 +36,7 @@ void pinery_year_growth(struct pinery_year_work *work, double index[PINERY_N_IND
     const struct pinery_year_state *s = &work->state;
     const pinery_crop *crop = &work->model->house.crop;
     const double photons = 1e-6 * PINERY_YEAR_SUN_PHOTONS;
-    double leaf = s->leaf[0] + s->leaf[1], k = crop->extinction_diffuse;
+    double leaf = s->leaf_area, k = crop->extinction_diffuse;
     double sun = photons * s->light_crop, lamps = 1e-6 * pinery_year_lamp_light(work);
     memset(index, 0, PINERY_N_INDICES * sizeof *index);
     if (!(sun + lamps > 0.0))

@@ -130,7 +130,8 @@ struct pinery_year_state {
     double d_T_heat[PINERY_YEAR_N_NODES], d_T_water[PINERY_YEAR_N_NODES]; /* dT/dE, dT/dW */
     double act[PINERY_YEAR_N_ACTS];
     double drawn[PINERY_DRIVES]; /* share of the floor that the cloth covers, slits and edges taken off */
-    double leaf[2];              /* leaf area of the lower and upper layer */
+    double leaf[2];              /* leaf area of the lower and upper layer, 0.01 together in an empty house */
+    double leaf_area;            /* of both, 0 in an empty house */
     double cover_wind;           /* W/(m2 K), convection outside per m2 of cover */
     struct pinery_year_outside out;
     /* of use to more than one flow, and to whoever reads the house off */
@@ -192,6 +193,13 @@ double pinery_year_record(const pinery_weather *weather, const double *values, l
 /* Weather at a time; false outside the weather. */
 bool pinery_year_outside_at(const struct pinery_year_model *model, struct pinery_year_curves *curves, double time_s,
                             struct pinery_year_outside *out);
+
+/* The crop at a time: leaf area, height [m], 0 where the calendar has none, and the leaf area of the two layers, which
+ * is never quite 0. */
+struct pinery_year_crop {
+    double area, height, leaf[2];
+};
+void pinery_year_crop_at(const pinery_house *house, double year_days, double time_s, struct pinery_year_crop *now);
 
 /* Unknowns to state; false when something has left physics, and then work->fault says what. */
 bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const double *y);

@@ -75,6 +75,7 @@ void pinery_year_readings(const struct pinery_year_work *work, double reading[PI
     READ(crop_wetness, positive(s->water[NODE_CANOPY_LOWER]) + positive(s->water[NODE_CANOPY_UPPER]));
     READ(cover_film, positive(s->water[NODE_COVER]));
     READ(light_crop, s->light_crop * PINERY_YEAR_SUN_PHOTONS + pinery_year_lamp_light(work));
+    READ(leaf_area, s->leaf_area);
     for (int d = 0; d < PINERY_DRIVES; d++) {
         reading[PINERY_READING_cloth_1 + d] = d < model->drives ? s->act[ACT_CLOTH + d] : NAN;
         reading[PINERY_READING_slit_1 + d] = d < model->drives ? s->act[ACT_SLIT + d] : NAN;

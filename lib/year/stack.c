@@ -236,7 +236,7 @@ void pinery_year_stack_update(struct pinery_year_work *work) {
     }
     stack->time_s = s->out.time_s;
     double key[16] = {(double)work->curves.mean * (sun_elevation(work) > 0.0 ? 1.0 : 0.0), s->leaf[0] + s->leaf[1],
-                      wet_share(s->water[NODE_COVER]) * 0.01, 0.0};
+                      wet_share(s->water[NODE_COVER]) * 0.01, [15] = s->leaf[0]};
     for (int d = 0; d < model->drives; d++) {
         key[3 + 4 * d] = s->drawn[d];
         key[4 + 4 * d] = s->act[ACT_CLOTH + d];

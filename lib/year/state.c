@@ -4,9 +4,9 @@
  *   E = C T + W (l + c T)      T = (E - W l)/(C + W c)
  *   dT/dE = 1/(C + W c)        dT/dW = -(l + c T)/(C + W c) */
 #include "air/psychro.h"
-#include "crop/canopy.h"
 #include "house/along.h"
 #include "house/convection.h"
+#include "sky/weather.h"
 #include "year/orders.h"
 
 /* Sensors hang where half the air they draw is lower and half upper air (common practice, no source). */
@@ -18,25 +18,6 @@ static bool within(struct pinery_year_work *work, int node, double T) {
     work->fault = node;
     work->fault_value = T;
     return false;
-}
-
-static void leaf_area(const pinery_crop *crop, double time_s, double leaf[2]) {
-    double area = crop->leaf_area;
-    if (crop->points > 0) {
-        double days = time_s / 86400.0,
-               day = days - 365.0 * floor(days / 365.0) + 1.0; /* the spin-up may begin last year */
-        const pinery_crop_point *point = crop->calendar;
-        int n = crop->points, next = 0;
-        while (next < n && point[next].day <= day)
-            next++;
-        const pinery_crop_point *a = &point[(next + n - 1) % n], *b = &point[next % n];
-        double span = b->day - a->day + (b->day <= a->day ? 365.0 : 0.0);
-        double into = day - a->day + (day < a->day ? 365.0 : 0.0);
-        area = a->leaf_area + (b->leaf_area - a->leaf_area) * (n > 1 ? into / span : 0.0);
-    }
-    struct pinery_crop_leaf_area layer = pinery_crop_canopy_layers(area, crop->lower_share);
-    leaf[0] = layer.lower;
-    leaf[1] = layer.upper;
 }
 
 static void see(struct pinery_year_state *s) {
@@ -67,7 +48,11 @@ bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const do
         }
         s->cover_wind =
             pinery_house_convect_outside((enum pinery_house_wind_law)model->house.outside_convection, s->out.wind);
-        leaf_area(&model->house.crop, time_s, s->leaf);
+        struct pinery_year_crop crop;
+        pinery_year_crop_at(&model->house, model->weather->leap ? 366.0 : 365.0, time_s, &crop);
+        s->leaf[0] = crop.leaf[0];
+        s->leaf[1] = crop.leaf[1];
+        s->leaf_area = crop.area;
         pinery_year_orders_at(work, time_s);
     }
     for (int node = 0; node < PINERY_YEAR_N_NODES; node++) {

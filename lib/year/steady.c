@@ -286,8 +286,10 @@ static pinery_status make(struct settling *s, const pinery_weather *weather, con
     pinery_crop *crop = &s->model.house.crop; /* the leaf area of that day, for good */
     pinery_year_start(&s->model, c->air, s->y);
     pinery_year_state_of(&s->work, 86400.0 * (c->day - 1.0), s->y);
-    if (crop->points > 0)
-        crop->leaf_area = s->work.state.leaf[0] + s->work.state.leaf[1];
+    if (crop->points > 0) {
+        crop->leaf_area = s->work.state.leaf_area;
+        crop->lower_share = s->work.state.leaf[0] / (s->work.state.leaf[0] + s->work.state.leaf[1]);
+    }
     crop->points = 0;
     return PINERY_OK;
 }

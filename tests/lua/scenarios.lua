@@ -33,10 +33,10 @@ local answers = {
 }
 
 answers.four_ways_to_dry = {
-  slit = { gas_m3_per_m2 = 46.123, electricity_kWh_per_m2 = 0.30818 },
-  fans = { gas_m3_per_m2 = 46.031, electricity_kWh_per_m2 = 0.37779 },
-  recovery = { gas_m3_per_m2 = 42.634, electricity_kWh_per_m2 = 0.9281, recovery_water_kg_per_m2 = 56.27 },
-  dehumidifier = { gas_m3_per_m2 = 38.932, electricity_kWh_per_m2 = 6.280, dehumidifier_water_kg_per_m2 = 20.91 },
+  slit = { gas_m3_per_m2 = 46.623, electricity_kWh_per_m2 = 0.31152 },
+  fans = { gas_m3_per_m2 = 46.526, electricity_kWh_per_m2 = 0.37815 },
+  recovery = { gas_m3_per_m2 = 43.027, electricity_kWh_per_m2 = 0.9313, recovery_water_kg_per_m2 = 58.89 },
+  dehumidifier = { gas_m3_per_m2 = 39.079, electricity_kWh_per_m2 = 6.555, dehumidifier_water_kg_per_m2 = 21.83 },
 }
 
 local done = {}

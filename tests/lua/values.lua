@@ -43,6 +43,8 @@ assert(#house.drives == 2 and house.drives[1].run_time == 300 and #house.drives[
 assert(#house.drives[2].cloths == 2 and house.drives[2].cloths[1].thickness == 0.001)
 assert(house.drives[2].cloths[2].thickness == pinery.preset("cloth", second).thickness)
 assert(house.lamps[1].power == 40 and house.lamps[1].photons == pinery.preset("lamp", lamp).photons)
+local tall = pinery.house { crop = { calendar = { [15] = { 0.5, height = 0.3 }, [200] = { 3, height = 2.5 }, [300] = 0 } } }
+assert(tall.crop.calendar[200][1] == 3 and tall.crop.calendar[200].height == 2.5 and tall.crop.calendar[300] == 0)
 assert(house.crop.calendar[15] == 0.5 and house.crop.calendar[200] == 3 and house.crop.calendar[16] == nil)
 assert(tostring(house) == "house north")
 
@@ -129,6 +131,10 @@ fails(here() .. "wall: cover: haze = 2 is outside 0 .. 1$", pinery.house, { wall
 local known = fails(here() .. "no cover is called \"nonsense\"; known are ", pinery.house, { cover = "nonsense" })
 assert(known:find(pinery.presets("cover")[1], 1, true), known)
 fails(here() .. "crop: calendar: expected leaf areas by day", pinery.house, { crop = { calendar = { a = 1 } } })
+fails(here() .. "crop: calendar: expected leaf areas by day", pinery.house, { crop = { calendar = { [3] = { 1 } } } })
+fails(here() .. "crop: calendar: expected leaf areas by day", pinery.house, { crop = { calendar = { [3] = { 1, height = 1, width = 1 } } } })
+fails(here() .. "house: crop: calendar: 1 of 2 points with leaves have a height", pinery.house,
+  { crop = { calendar = { [3] = { 1, height = 1 }, [9] = 2 } } })
 fails(here() .. "crop: calendar is a number, expected leaf areas", pinery.house, { crop = { calendar = 3 } })
 fails(here() .. "strategy: control is a number, expected a function", pinery.strategy, { control = 3 })
 fails(here() .. "periods%[1%]: period: from = \"noon\" is not one of clock, sunrise, sunset", pinery.strategy,
