@@ -56,6 +56,7 @@ static void push_case(lua_State *L, const struct pinery_lua_bill *q, int i) {
     lua_setfield(L, -2, "saving_of");
     set_number(L, "gas_per_m2", bill->gas);
     set_number(L, "power_kWh_per_m2", bill->power);
+    set_number(L, "gas_dosing_cost_per_m2", bill->gas_dosing);
     set_number(L, "gas_peak_per_m2", bill->gas_peak);
     set_number(L, "power_peak_kW_per_m2", bill->power_peak);
     set_number(L, "co2_kg_per_m2", bill->co2);

@@ -109,6 +109,41 @@ static void a_bill_by_hand(void **state) {
     pinery_ledger_free(ledger);
 }
 
+/* 2 kg/m2 of pure carbon dioxide at 0.12 a kg; none is free of a price. Of gas for carbon dioxide, 3 m3/m2 at 0.40
+ * heated nobody: part of the gas, no item of its own. */
+static void carbon_dioxide_dosed(void **state) {
+    (void)state;
+    struct pinery_ledger_setup setup = {.interval_s = 3600.0, .intervals = 8760, .heating_value = m3};
+    pinery_ledger *ledger;
+    assert_int_equal(pinery_ledger_create(&setup, &ledger, NULL), PINERY_OK);
+    pinery_tick tick;
+    memset(&tick, 0, sizeof tick);
+    for (int hour = 0; hour <= 8760; hour++) {
+        tick.time_s = 3600.0 * hour;
+        tick.meter[PINERY_METER_carbon_pure] = tick.meter[PINERY_METER_carbon_dosed] = 2.0 * hour / 8760.0;
+        tick.meter[PINERY_METER_gas] = 10.0 * m3 * hour / 8760.0;
+        tick.meter[PINERY_METER_gas_flue_only] = 3.0 * m3 * hour / 8760.0;
+        pinery_ledger_tick(ledger, &tick);
+    }
+    pinery_ledger_finish(ledger);
+    pinery_tariff tariff = prices();
+    tariff.gas_capacity = tariff.power_capacity = tariff.power_peak = 0.0;
+    pinery_bill bill;
+    pinery_error error;
+    assert_int_equal(pinery_money_bill(ledger, &tariff, NULL, NULL, 5000.0, &bill, &error), PINERY_BAD_INPUT);
+    assert_non_null(strstr(error.text, "dosing_price is missing, and the run dosed 2 kg/m2"));
+    tariff.dosing_price = 0.12;
+    bill = bill_of(ledger, &tariff, NULL, NULL);
+    assert_close(ITEM(bill, dosing), 0.24, tight, 0.0);
+    assert_close(ITEM(bill, gas), 4.0, tight, 0.0);
+    assert_close(bill.gas_dosing, 1.2, tight, 0.0);
+    double sum = 0.0;
+    for (int i = 0; i < PINERY_N_BILL_ITEMS; i++)
+        sum += bill.item[i];
+    assert_close(bill.total, sum, tight, 0.0);
+    pinery_ledger_free(ledger);
+}
+
 static void prices_by_month_and_hour(void **state) {
     (void)state;
     static double month[12], hour[8760];
@@ -455,6 +490,7 @@ static void refusals(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_bill_by_hand),
+        cmocka_unit_test(carbon_dioxide_dosed),
         cmocka_unit_test(prices_by_month_and_hour),
         cmocka_unit_test(two_years_cost_what_one_does),
         cmocka_unit_test(units_of_gas),

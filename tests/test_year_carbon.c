@@ -83,6 +83,10 @@ static void flue_gas(void **state) {
     assert_close(flue.result[PINERY_RESULT_heat_flue_MJ_per_m2] + flue.result[PINERY_RESULT_heat_cooled_MJ_per_m2],
                  fuel * house.boiler.efficiency, 1e-3, 0.0);
     assert_true(flue.result[PINERY_RESULT_heat_cooled_MJ_per_m2] > 0.2 * fuel);
+    assert_close(flue.result[PINERY_RESULT_gas_flue_only_MJ_per_m2],
+                 flue.result[PINERY_RESULT_heat_cooled_MJ_per_m2] / house.boiler.efficiency, 1e-6, 0.0);
+    assert_close(pure.result[PINERY_RESULT_carbon_pure_kg_per_m2], pure.DOSED, 1e-9, 0.0);
+    assert_true(flue.result[PINERY_RESULT_carbon_pure_kg_per_m2] == 0.0);
     assert_true(flue.result[PINERY_RESULT_gas_m3_per_m2] > pure.result[PINERY_RESULT_gas_m3_per_m2]);
     house.tank.volume = 0.02;
     strategy.supply.tank_fill = 1.0;

@@ -105,7 +105,8 @@ static bool left_out(const struct pinery_year_layout *at, int row, int column) {
     bool books = row == carbon || row == at->meter[PINERY_METER_carbon_taken] ||
                  row == at->meter[PINERY_METER_carbon_aired] || row == at->meter[PINERY_METER_carbon_dosed];
     bool plant = row == at->heat[NODE_TANK] || row == at->meter[PINERY_METER_gas] ||
-                 row == at->meter[PINERY_METER_heat_flue] || row == at->meter[PINERY_METER_gas_flue];
+                 row == at->meter[PINERY_METER_heat_flue] || row == at->meter[PINERY_METER_gas_flue] ||
+                 row == at->meter[PINERY_METER_gas_flue_only];
     return column == carbon ? !books && !plant : books;
 }
 

@@ -106,6 +106,8 @@ typedef enum pinery_reading {
     X(electricity_made, "J/m2", "electricity made by the engine")                   \
     X(heat_flue, "J/m2", "heat used of gas burnt for carbon dioxide")               \
     X(gas_flue, "J/m2", "heat in the gas burnt for carbon dioxide, in `gas` too")   \
+    X(gas_flue_only, "J/m2", "of which for that alone: nobody took its heat")       \
+    X(carbon_pure, "kg/m2", "pure carbon dioxide, in `carbon_dosed` too")           \
     X(carbon_dosed, "kg/m2", "carbon dioxide dosed")                                \
     X(carbon_taken, "kg/m2", "carbon dioxide taken up by the crop, net")            \
     X(carbon_aired, "kg/m2", "carbon dioxide lost with the air")                    \
@@ -200,8 +202,10 @@ typedef struct pinery_tick {
     X(heat_pump_MJ_per_m2, "MJ/m2", "heat from the heat pump")                                         \
     X(cogeneration_hours, "h", "full-load hours of the engine")                                        \
     X(gas_flue_MJ_per_m2, "MJ/m2", "heat in gas burnt for carbon dioxide, part of all gas")            \
-    X(heat_flue_MJ_per_m2, "MJ/m2", "of which used")                                                   \
+    X(gas_flue_only_MJ_per_m2, "MJ/m2", "of which for carbon dioxide alone: nobody took its heat")     \
+    X(heat_flue_MJ_per_m2, "MJ/m2", "heat used of gas burnt for it")                                   \
     X(carbon_dosed_kg_per_m2, "kg/m2", "carbon dioxide dosed")                                         \
+    X(carbon_pure_kg_per_m2, "kg/m2", "of which pure")                                                 \
     X(carbon_taken_kg_per_m2, "kg/m2", "carbon dioxide taken up by the crop, net")                     \
     X(carbon_aired_kg_per_m2, "kg/m2", "carbon dioxide lost with the air")                             \
     X(mean_co2_ppm, "ppm", "mean carbon dioxide of the house air")                                     \

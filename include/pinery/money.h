@@ -35,6 +35,7 @@ extern "C" {
     X(REAL, power_standing, "/a", 0, 0, 1e9, "", "a year, for the connection")                                      \
     X(REAL, heat_price, "/GJ", NAN, 0, 1e6, "", "(optional) of heat bought from outside; wanted where some is")     \
     X(REAL, heat_co2, "kg/GJ", NAN, 0, 200, "", "(optional) of that heat, as its seller states")                    \
+    X(REAL, dosing_price, "/kg", NAN, 0, 1e6, "", "(optional) of pure carbon dioxide dosed; wanted where some is")  \
     X(REAL, area, "m2", NAN, 1, 1e8, "", "(optional) floor that shares the standing charges")                       \
     X(REAL, light_value, "/mol", 0, 0, 1e3, "", "worth of a mol of light at the crop, less or more than before")    \
     X(REAL, co2_price, "/t", 0, 0, 1e6, "", "paid for the carbon dioxide of the gas")                               \
@@ -80,6 +81,7 @@ typedef struct pinery_prices {
     X(gas_standing, "gas connection")          \
     X(heat, "heat bought")                     \
     X(carbon, "carbon dioxide of the gas")     \
+    X(dosing, "pure carbon dioxide")           \
     X(power, "electricity")                    \
     X(power_made, "less: made and used")       \
     X(power_sold, "less: sold")                \
@@ -105,6 +107,7 @@ typedef struct pinery_bill {
     bool whole;                       /* a whole number of years, to a hundredth; else it is all of the run */
     double item[PINERY_N_BILL_ITEMS]; /* money/m2; light and maintenance are 0 until there is a reference */
     double use[PINERY_N_METERS]; /* money/m2 for the power of each electric meter as if bought; `power` is the sum */
+    double gas_dosing; /* money/m2, in the gas: what was burnt for carbon dioxide and heated nobody, commodity alone */
     double total;
     double gas, power;             /* bought, tariff's gas units/m2, kWh/m2 */
     double power_made, power_sold; /* kWh/m2 of an engine that the house uses, and the rest */

@@ -172,6 +172,8 @@ static const struct {
     [PINERY_RESULT_heat_pump_MJ_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_heat_pump, per_MJ},
     [PINERY_RESULT_gas_flue_MJ_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_gas_flue, per_MJ},
     [PINERY_RESULT_heat_flue_MJ_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_heat_flue, per_MJ},
+    [PINERY_RESULT_gas_flue_only_MJ_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_gas_flue_only, per_MJ},
+    [PINERY_RESULT_carbon_pure_kg_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_carbon_pure, 1.0},
     [PINERY_RESULT_carbon_dosed_kg_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_carbon_dosed, 1.0},
     [PINERY_RESULT_carbon_taken_kg_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_carbon_taken, 1.0},
     [PINERY_RESULT_carbon_aired_kg_per_m2] = {PINERY_LEDGER_METER + PINERY_METER_carbon_aired, 1.0},

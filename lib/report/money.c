@@ -30,8 +30,12 @@ static int columns(const struct page *p, int from, int column[at_a_time]) {
     return n;
 }
 
+enum { GAS_DOSING = PINERY_N_BILL_ITEMS + 1 }; /* no item of its own */
+
 static double item_of(const pinery_money_case *one, int item) {
-    return item < PINERY_N_BILL_ITEMS ? one->bill.item[item] : one->bill.total;
+    return item == GAS_DOSING           ? one->bill.gas_dosing
+           : item < PINERY_N_BILL_ITEMS ? one->bill.item[item]
+                                        : one->bill.total;
 }
 
 static void head(const struct page *p, const int column[], int n) {
@@ -181,6 +185,9 @@ pinery_status pinery_report_money(FILE *out, const pinery_report_money_page *m, 
         head(p, column, n);
         for (int item = 0; item < PINERY_N_BILL_ITEMS; item++) {
             row(p, pinery_bill_name((pinery_bill_item)item)->doc, item, column, n);
+            if (item == PINERY_BILL_gas) {
+                row(p, "  of it for CO2 alone", GAS_DOSING, column, n);
+            }
         }
         row(p, "all", PINERY_N_BILL_ITEMS, column, n);
         carbon_rows(p, column, n);

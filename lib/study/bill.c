@@ -177,6 +177,13 @@ static pinery_status check(const pinery_ledger *ledger, const pinery_tariff *tar
                                   "price per GJ",
                                   heat / 1e6);
     }
+    double dosed = pinery_ledger_meter(ledger, PINERY_METER_carbon_pure);
+    if (status == PINERY_OK && dosed > 0.0 && isnan(tariff->dosing_price)) {
+        status = pinery_base_fail(error, PINERY_BAD_INPUT,
+                                  "tariff: dosing_price is missing, and the run dosed %.4g kg/m2 of pure carbon "
+                                  "dioxide; expected its price per kg",
+                                  dosed);
+    }
     const struct {
         const char *field;
         bool wants;
@@ -238,6 +245,7 @@ static void commodities(const pinery_ledger *ledger, const pinery_tariff *tariff
     bill->gas = pinery_ledger_meter(ledger, PINERY_METER_gas) / gas->per_unit;
     set(bill, PINERY_BILL_power, money);
     set(bill, PINERY_BILL_gas, rate * charge(gas, PINERY_METER_gas));
+    bill->gas_dosing = rate * charge(gas, PINERY_METER_gas_flue_only);
     bill->gas_price = bill->gas > 0.0 ? bill->item[PINERY_BILL_gas] / bill->gas : rate * gas->price;
     engine(ledger, tariff, power, rate, bill);
     double bought = bill->item[PINERY_BILL_power] + bill->item[PINERY_BILL_power_made];
@@ -254,6 +262,8 @@ static void carbon(const pinery_ledger *ledger, const pinery_tariff *tariff, dou
     bill->co2 = bill->co2_gas + (isnan(bill->co2_power) ? 0.0 : bill->co2_power) +
                 (isnan(bill->co2_heat) ? 0.0 : bill->co2_heat);
     set(bill, PINERY_BILL_heat, heat_GJ > 0.0 ? rate * tariff->heat_price * heat_GJ : 0.0);
+    double dosed = pinery_ledger_meter(ledger, PINERY_METER_carbon_pure);
+    set(bill, PINERY_BILL_dosing, dosed > 0.0 ? rate * tariff->dosing_price * dosed : 0.0);
     set(bill, PINERY_BILL_carbon, rate * tariff->co2_price * bill->co2_gas / 1000.0);
 }
 
@@ -263,8 +273,8 @@ static void by_year(pinery_bill *bill) {
     if (!bill->whole || years < 2.0) {
         return;
     }
-    double *each[] = {&bill->total,   &bill->gas,       &bill->power,    &bill->power_made, &bill->power_sold,
-                      &bill->co2_gas, &bill->co2_power, &bill->co2_heat, &bill->co2};
+    double *each[] = {&bill->gas_dosing, &bill->total,   &bill->gas,       &bill->power,    &bill->power_made,
+                      &bill->power_sold, &bill->co2_gas, &bill->co2_power, &bill->co2_heat, &bill->co2};
     for (size_t i = 0; i < sizeof each / sizeof each[0]; i++) {
         *each[i] /= years;
     }

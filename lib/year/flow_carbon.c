@@ -49,8 +49,12 @@ void pinery_year_flow_carbon(struct pinery_year_work *work, const struct pinery_
         share = pinery_equip_carbon_dose(work->orders.carbon_target, work->orders.carbon_band, s->co2, &slope);
     double dose = house->carbon.most * share, d_dose = house->carbon.most * slope;
     part(work, net, PINERY_METER_carbon_dosed, 1.0, dose, d_dose);
-    if (house->carbon.source != 0)
+    if (house->carbon.source != 0) {
+        net_meter(net, PINERY_METER_carbon_pure, dose);
+        if (net->slope)
+            net_meter_slope(net, PINERY_METER_carbon_pure, net->at->act[ACT_CARBON], d_dose * 1e3);
         return;
+    }
     const pinery_boiler *boiler = &house->boiler;
     struct pinery_equip_flue flue = pinery_equip_carbon_flue(1.0, boiler->efficiency, boiler->heating_value);
     work->demand.flue = flue.heat * dose;

@@ -115,6 +115,17 @@ static void lose(struct pinery_year_work *work, const struct pinery_year_net *ne
         net_heat_slope(net, PINERY_HEADING_tank_loss, NODE_TANK, NODE_OUTSIDE, net->at->heat[NODE_TANK], loss);
 }
 
+/* Of the gas for carbon dioxide that whose heat nobody took: fuel excess/flue, with fuel in proportion to the dose. */
+static void burnt_for_nothing(const struct causes *by, struct share excess, double flue) {
+    const struct pinery_year_demand *demand = &by->work->demand;
+    double efficiency = by->work->model->house.boiler.efficiency, per = demand->flue / efficiency / flue;
+    excess.by_flue -= excess.value / flue;
+    meter(by, PINERY_METER_gas_flue_only, excess, per);
+    if (by->net->slope)
+        net_meter_slope(by->net, PINERY_METER_gas_flue_only, by->net->at->act[ACT_CARBON],
+                        excess.value / flue * demand->d_flue / efficiency);
+}
+
 /* What each gave, what nobody took, and the electricity for it. */
 static void meters(const struct causes *by, const struct share given[N], double flue,
                    const struct pinery_equip_engine *engine) {
@@ -127,6 +138,8 @@ static void meters(const struct causes *by, const struct share given[N], double 
         struct share excess = {cooled, -given[FLUE].by_demand, 1.0 - given[FLUE].by_flue, -given[FLUE].by_room, 0.0};
         meter(by, PINERY_METER_heat_flue, given[FLUE], 1.0);
         meter(by, PINERY_METER_heat_cooled, excess, 1.0);
+        if (flue > 0.0)
+            burnt_for_nothing(by, excess, flue);
     }
     if (house->cogeneration.power > 0.0) {
         const struct share *takes = &given[FIRST + PINERY_COGENERATION];

@@ -103,7 +103,10 @@ static bool metered(const struct pinery_year_model *model, int meter) {
     case PINERY_METER_carbon_taken:
     case PINERY_METER_carbon_aired:
         return house->carbon.balance;
+    case PINERY_METER_carbon_pure:
+        return house->carbon.balance && house->carbon.source == 1 && house->carbon.most > 0.0;
     case PINERY_METER_heat_flue:
+    case PINERY_METER_gas_flue_only:
     case PINERY_METER_gas_flue:
         return burns_for_carbon(house);
     case PINERY_METER_heat_cooled:

@@ -98,7 +98,7 @@ local drawn = pinery.money { both, tariff = tariff, invest = { life = 10, intere
 assert(drawn.cases.shut.probability == 0.75 and drawn:report():find "above 0 in 75 %% of 4 draws")
 local worth = drawn.cases.shut.npv_per_m2 -- with nothing to buy, what it may cost; none when it is worth less than nothing
 assert(drawn.break_even.shut.investment == (worth > 0 and worth or nil))
-assert(answer.units.gas_price == "EUR/m3" and answer.gas_unit == "m3" and answer.items[1].key == "gas" and #answer.items == 15)
+assert(answer.units.gas_price == "EUR/m3" and answer.gas_unit == "m3" and answer.items[1].key == "gas" and #answer.items == 16)
 
 -- Draws from a study of how sure, with the price of gas drawn as well: the savings are those of its draws.
 local function sure(also)
