@@ -58,10 +58,10 @@ function pinery.cold_night_screen(given)
   })
 end
 
--- Drawn from one hour to another whatever the weather.
+-- Drawn from one hour to another whatever the weather, from the evening of `first_day` to the morning after `last_day`.
 function pinery.blackout(given)
-  local v = take("blackout", given, { drive = 1, from = 18, to = 7 })
-  return on_drive(v.drive, { dark_from = v.from, dark_until = v.to })
+  local v = take("blackout", given, { drive = 1, from = 18, to = 7, first_day = 1, last_day = 366 })
+  return on_drive(v.drive, { dark_from = v.from, dark_until = v.to, dark_first_day = v.first_day, dark_last_day = v.last_day })
 end
 
 -- Drawn for shade above a radiation in W/m2; not drawn at night.
@@ -143,37 +143,39 @@ function pinery.price_led(given)
   }
 end
 
--- Lamps lit between two hours of the clock, in a season of days of the year, off in strong light.
+-- Lamps lit between two hours of the clock, or counted from "sunrise" or "sunset", in a season of days of the year, off in
+-- light that has been strong for `delay` s.
 function pinery.lamp_hours(given)
   local v = take("lamp_hours", given, {
-    group = 1, from = 0, to = 18, first_day = 258, last_day = 120, off_above = 200, on_below = 150,
+    group = 1, from = 0, to = 18, from_of = "clock", to_of = "clock", first_day = 258, last_day = 120, off_above = 200, on_below = 150, delay = 0,
   })
   local lighting = {}
   for i = 1, v.group - 1 do
     lighting[i] = {}
   end
   lighting[v.group] = {
-    from = v.from, to = v.to, first_day = v.first_day, last_day = v.last_day,
+    from = v.from, to = v.to, from_of = v.from_of, to_of = v.to_of, first_day = v.first_day, last_day = v.last_day, delay = v.delay,
     off_above_light = v.off_above, on_below_light = v.on_below,
   }
   return { lighting = lighting }
 end
 
--- Two groups of lamps, each half of the light, off at two strengths of the sun.
+-- Two groups of lamps, each half of the light, off at two strengths of the sun that have lasted for `delay` s.
 function pinery.lamp_halves(given)
   local v = take("lamp_halves", given, { from = 0, to = 18, first_day = 258, last_day = 120, half_off = 120, all_off = 220,
-    band = 50, day_sum = 100 })
+    band = 50, delay = 0, day_sum = 100 })
   local function half(off)
     return { from = v.from, to = v.to, first_day = v.first_day, last_day = v.last_day, off_above_light = off,
-      on_below_light = off - v.band, day_sum = v.day_sum }
+      on_below_light = off - v.band, delay = v.delay, day_sum = v.day_sum }
   end
   return { lighting = { half(v.all_off), half(v.half_off) } }
 end
 
--- The crop's day is `hours` long from an hour on: the blackout is drawn for the rest.
+-- The crop's day is `hours` long from an hour on: the blackout is drawn for the rest, from the evening of `first_day` to the
+-- morning after `last_day`, as a treatment between two dates.
 function pinery.day_length(given)
-  local v = take("day_length", given, { drive = 1, hours = 11.5, from = 7 })
-  return pinery.blackout { drive = v.drive, from = (v.from + v.hours) % 24, to = v.from }
+  local v = take("day_length", given, { drive = 1, hours = 11.5, from = 7, first_day = 1, last_day = 366 })
+  return pinery.blackout { drive = v.drive, from = (v.from + v.hours) % 24, to = v.from, first_day = v.first_day, last_day = v.last_day }
 end
 
 -- The lower pipes are kept at `least` degC, less and less up to a radiation; no circuit gets hotter than `most`.

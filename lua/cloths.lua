@@ -88,6 +88,19 @@ function pinery.ask_cold_night(given)
   }
 end
 
+-- Asks for shade while the sun is over `above` W/m2 and the air of the house could take up more than `deficit` g/m3 of vapour:
+-- in moist air leaves stand the sun.
+function pinery.ask_shade(given)
+  local v = take("ask_shade", given, { above = 500, light_band = 75, deficit = 8, deficit_band = 1.5 })
+  return {
+    why = "strong sun and dry air",
+    asks = function(seen, was)
+      return seen.outside_global > v.above - (was and v.light_band or 0)
+        and seen.humidity_deficit > v.deficit - (was and v.deficit_band or 0)
+    end,
+  }
+end
+
 -- Asks between two hours of the clock, or with `sun` so many hours after sunset and sunrise.
 function pinery.ask_hours(given)
   local v = take("ask_hours", given, { from = 18, to = 7, sun = false })

@@ -187,7 +187,7 @@ function pinery.reference()
   end
   add("## Blocks of strategies", "", "Each makes a table to put in front of a strategy's own fields; `drive` and `group` count from "
     .. "1. Several control functions go together by `pinery.in_turn`. What they start from is common practice, no source.", "")
-  for _, file in ipairs { "blocks", "cloths", "rules" } do
+  for _, file in ipairs { "blocks", "cloths", "rules", "lamps", "wind" } do
     add_blocks(out, file)
   end
   add("", "## Complete strategies", "", "`pinery.complete(name, { crop = \"gerbera\" })`, or `day`, `night` and the rest given: see the top of "

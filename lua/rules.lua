@@ -1,8 +1,8 @@
--- Control functions of the trade for heating, lamps and fans, as blocks: see blocks.lua and cloths.lua. Several go together by
+-- Control functions of the trade for heating and fans, as blocks: see blocks.lua, cloths.lua, lamps.lua and wind.lua. Several go together by
 --   pinery.in_turn { pinery.cloth { ... }, pinery.temperature_sum(), pinery.fans_by_vapour() }
 -- What they remember lies in run.memory, so that each run begins anew. Numbers: common practice, no source.
 local pinery, inner = ...
-local take, within, any_drawn = inner.take, inner.within, inner.any_drawn
+local take, any_drawn = inner.take, inner.any_drawn
 
 -- The mean of days is held rather than the hour: kelvin-hours above or below the heating temperature are banked, and
 -- that temperature is moved by them against `days`, at most `band` K down or up. The vents wait `vent_later` K longer,
@@ -34,13 +34,6 @@ function pinery.temperature_sum(given)
   }
 end
 
--- Vapour in g/m3 at degC and per cent of relative humidity. Over water, Buck 1981, J. Appl. Meteorol. 20, 1527, from memory.
-local function vapour(temperature, humidity)
-  local pressure = humidity / 100 * 611.21 * math.exp(17.502 * temperature / (240.97 + temperature))
-  return 1000 * pressure / (461.5 * (temperature + 273.15))
-end
-inner.vapour = vapour
-
 -- Through-cloth fans by how much more vapour, in g/m3, is in the house than over the cloth: none at `start`, `most` at
 -- `full`; only from `humidity` % on, and under a drawn cloth. The cloths have no slit for humidity.
 function pinery.fans_by_vapour(given)
@@ -52,7 +45,7 @@ function pinery.fans_by_vapour(given)
       local was = run.memory.fans_by_vapour
       local damp = seen.humidity_sensor > v.humidity - (was and v.band or 0)
       run.memory.fans_by_vapour = damp
-      local more = seen.absolute_humidity - vapour(seen.air_roof, seen.humidity_roof)
+      local more = seen.absolute_humidity - seen.absolute_humidity_roof
       local share = math.max(0, math.min(1, (more - v.start) / (v.full - v.start)))
       orders:because "more vapour in the house than over the cloth"
       orders.fan_through = damp and any_drawn(orders) and v.most * share or 0
@@ -60,136 +53,37 @@ function pinery.fans_by_vapour(given)
   }
 end
 
-local function series(block, prices)
-  local n = type(prices) == "table" and #prices or 0
-  if n ~= 24 and n ~= 8760 and n ~= 8784 then
-    error(string.format("%s: %s: %d prices, expected 24, or 8760 or 8784 of a year", pinery.where(), block, n), 0)
-  end
-  return n
-end
-
--- The cheapest hours of a day within a window, in spells of `spell` h that do not part: a set of hours, 0 .. 23.
-local function cheapest(price, from, to, hours, spell)
-  local spells, length = {}, (to - from) % 24
-  length = length == 0 and 24 or length
-  for start = 0, length - spell, spell do
-    local sum = 0
-    for i = start, start + spell - 1 do
-      sum = sum + price((from + i) % 24)
-    end
-    spells[#spells + 1] = { start = start, sum = sum }
-  end
-  table.sort(spells, function(a, b)
-    if a.sum ~= b.sum then
-      return a.sum < b.sum
-    end
-    return a.start < b.start
-  end)
-  local set = {}
-  for k = 1, math.min(#spells, hours // spell) do
-    for i = spells[k].start, spells[k].start + spell - 1 do
-      set[(from + i) % 24] = true
-    end
-  end
-  return set
-end
-
--- Of the hours in which the strategy lights them, the lamps are lit in the `hours` cheapest of the calendar day between
--- `from` and `to`, in spells of whole hours. `prices`: 24 by hour of the day, or one for each hour of the year from
--- 1 January 00:00 standard time.
-function pinery.lamps_by_price(given)
-  local v = take("lamps_by_price", given, { prices = {}, hours = 12, spell = 2, from = 0, to = 24 })
-  local n = series("lamps_by_price", v.prices)
-  for _, key in ipairs { "hours", "spell", "from", "to" } do
-    if math.type(v[key]) ~= "integer" or v[key] < 0 or v[key] > 24 or key == "spell" and v[key] < 1 then
-      error(string.format("%s: lamps_by_price: %s = %s is not a whole number of hours", pinery.where(), key, tostring(v[key])), 0)
-    end
-  end
-  return {
-    control = function(seen, orders, run)
-      local m = run.memory.lamps_by_price
-      if not m or m.day ~= seen.day then
-        local day = n == 24 and 0 or 24 * math.floor(seen.day - 1)
-        m = { day = seen.day, set = cheapest(function(h) return v.prices[(day + h) % n + 1] end, v.from % 24, v.to % 24, v.hours,
-          v.spell) }
-        run.memory.lamps_by_price = m
-      end
-      if not m.set[math.floor(seen.hour + 1e-6) % 24] then
-        orders:because "dear hours"
-        for g = 1, #orders.lamp do
-          orders.lamp[g] = 0
-        end
-      end
-    end,
-  }
-end
-
--- No more than `most` W/m2 of lamps, `powers` being those of the groups: the last group is put out first. `most` may be a
--- list of 24 by hour of the day.
-function pinery.lamp_power_limit(given)
-  local v = take("lamp_power_limit", given, { powers = {}, most = 100 })
-  if type(v.powers) ~= "table" or #v.powers == 0 or type(v.most) == "table" and #v.most ~= 24 then
-    error(string.format("%s: lamp_power_limit: powers is a list of W/m2 by group, most a number or a list of 24", pinery.where()), 0)
-  end
+-- While no crop stands in the house, in the empty weeks of its calendar: heated to `heating` only, without a minimum pipe,
+-- dosing and lamps.
+function pinery.empty_house(given)
+  local v = take("empty_house", given, { heating = 5, ventilation = 25 })
   return {
     control = function(seen, orders)
-      local left = type(v.most) == "table" and v.most[math.floor(seen.hour + 1e-6) % 24 + 1] or v.most
-      for g, power in ipairs(v.powers) do
-        local asked = orders.lamp[g] * power
-        if asked > left + 1e-9 then
-          orders:because "limit of power"
-          orders.lamp[g], asked = 0, 0
+      if seen.leaf_area < 0.005 then
+        orders:because "no crop in the house"
+        orders.heating, orders.ventilation, orders.pipe_least, orders.carbon_target = v.heating, v.ventilation, 0, 0
+        for g = 1, #orders.lamp do
+          orders.lamp[g] = 0
         end
-        left = left - asked
       end
     end,
   }
 end
 
--- Light that leaves the house: in the hours of `dark` lamps are lit only under a cloth that is drawn to `share`, slit
--- counted; it is drawn `lead` h before. Each row is { first_day =, last_day =, from =, to = } in hours of the clock, or
--- `from` in hours after sunset as { "sunset", 0.5 }. The rows it starts from are read from one country's rule, unverified:
--- check your local rules and give your own.
-function pinery.light_emission(given)
-  local v = take("light_emission", given, {
-    drive = 1, share = 0.98, lead = 0.25,
-    dark = {
-      { first_day = 305, last_day = 90, from = 18, to = 24 },
-      { first_day = 91, last_day = 120, from = { "sunset", 0.5 }, to = 2 },
-      { first_day = 244, last_day = 304, from = { "sunset", 0.5 }, to = 2 },
-    },
-  })
-  local function dark(seen, hour)
-    for _, row in ipairs(v.dark) do
-      local from = type(row.from) == "table" and seen.sunset + row.from[2] or row.from
-      local first, last = row.first_day, row.last_day
-      local season = first <= last and seen.day >= first and seen.day <= last or first > last and (seen.day >= first or seen.day <= last)
-      if season and within(hour % 24, from, row.to) then
-        return true
-      end
-    end
-    return false
-  end
+-- The vents wait `by` K longer while carbon dioxide is dosed, in more than `light` W/m2, so that less of it is let out;
+-- until the house is `most` K warmer than its ventilation temperature.
+function pinery.vents_keep_carbon(given)
+  local v = take("vents_keep_carbon", given, { by = 2, light = 50, light_band = 20, most = 4 })
   return {
     control = function(seen, orders, run)
-      local m, lit, d = run.memory, false, v.drive
-      for g = 1, #orders.lamp do
-        lit = lit or orders.lamp[g] > 0
-      end
-      if seen.outside_snow > 0 then
-        m.emission_snow_s = seen.time_s
-      end
-      local snow = m.emission_snow_s and seen.time_s - m.emission_snow_s < 1800
-      if lit and not snow and (dark(seen, seen.hour) or dark(seen, seen.hour + v.lead)) then
-        orders:because "light must not leave the house"
-        orders.cloth[d] = math.max(orders.cloth[d], v.share)
-        orders.slit[d].high = math.max(0, 1 - v.share / orders.cloth[d])
-      end
-      local covered = seen["cloth_" .. d] * (1 - seen["slit_" .. d])
-      if dark(seen, seen.hour) and covered < v.share - 0.01 then
-        orders:because "light would leave the house"
-        for g = 1, #orders.lamp do
-          orders.lamp[g] = 0
+      local m = run.memory
+      m.keep_carbon = orders.carbon_target > 0 and seen.outside_global > v.light - (m.keep_carbon and v.light_band or 0)
+        and seen.air_seen < orders.ventilation + v.most - (m.keep_carbon and 0 or 1)
+      if m.keep_carbon then
+        orders:because "carbon dioxide is dosed"
+        for _, vent in ipairs { orders.vent_lee, orders.vent_wind } do
+          vent.temperature_full = vent.temperature_full + v.by
+          vent.temperature_start = vent.temperature_start + v.by
         end
       end
     end,

@@ -266,6 +266,40 @@ static void blackout_over_midnight(void **state) {
     }
 }
 
+/* Short days from day 20 to day 22: dark from the evening of the one to the morning after the other, and not a night
+ * more; over the New Year likewise. */
+static void blackout_in_its_season(void **state) {
+    (void)state;
+    struct scene s;
+    defaults(&s);
+    s.seen.reading[READ(outside)] = 25.0; /* never cold */
+    s.strategy.screen[0].dark_from = 18.0;
+    s.strategy.screen[0].dark_until = 7.5;
+    s.strategy.screen[0].dark_first_day = 20;
+    s.strategy.screen[0].dark_last_day = 22;
+    begin(&s);
+    int moves = 0;
+    double before = 0.0;
+    for (int i = 0; i < 12 * 288; i++) { /* from day 15 */
+        look(&s, i * interval);
+        double evenings = floor(s.seen.day - (s.seen.hour < 7.5 - 1e-9 ? 1.0 : 0.0));
+        bool night = s.seen.hour < 7.5 - 1e-9 || s.seen.hour > 18.0 - 1e-9;
+        assert_true(s.orders.cloth[0] == (night && evenings >= 20 && evenings <= 22 ? 1.0 : 0.0));
+        moves += s.orders.cloth[0] != before;
+        before = s.orders.cloth[0];
+    }
+    assert_int_equal(moves, 6);
+    s.strategy.screen[0].dark_first_day = 350;
+    s.strategy.screen[0].dark_last_day = 15;
+    begin(&s);
+    look(&s, 19.0 * 3600.0);
+    assert_true(s.orders.cloth[0] == 1.0);
+    look(&s, 86400.0 + 3.0 * 3600.0);
+    assert_true(s.orders.cloth[0] == 1.0);
+    look(&s, 86400.0 + 19.0 * 3600.0);
+    assert_true(s.orders.cloth[0] == 0.0);
+}
+
 static void snow_parks(void **state) {
     (void)state;
     struct scene s;
@@ -347,6 +381,61 @@ static void slits(void **state) {
 }
 
 /* --- lamps --- */
+
+/* From two hours before sunrise (8:00) to one after it, and from an hour before sunset (16:30) to 20:00. */
+static void lamps_by_sunrise_and_sunset(void **state) {
+    (void)state;
+    struct scene s;
+    defaults(&s);
+    pinery_lighting *morning = &s.strategy.lighting[0], *evening = &s.strategy.lighting[1];
+    morning->from = -2.0, morning->from_of = 1, morning->to = 1.0, morning->to_of = 1;
+    evening->from = -1.0, evening->from_of = 2, evening->to = 20.0;
+    begin(&s);
+    for (int i = 0; i < 2 * 288; i++) {
+        if (i == 288) { /* a day later the sun rises a quarter of an hour earlier */
+            s.seen.sunrise -= 0.25;
+        }
+        look(&s, i * interval);
+        double h = s.seen.hour + 1e-6;
+        assert_true(s.orders.lamp[0] == (h >= s.seen.sunrise - 2.0 && h < s.seen.sunrise + 1.0 ? 1.0 : 0.0));
+        assert_true(s.orders.lamp[1] == (h >= 15.5 && h < 20.0 ? 1.0 : 0.0));
+    }
+    morning->from = 10.0, morning->from_of = 2; /* 2:30 of the next day, to 9:00 */
+    begin(&s);
+    look(&s, 2.4 * 3600.0);
+    assert_true(s.orders.lamp[0] == 0.0);
+    look(&s, 2.6 * 3600.0);
+    assert_true(s.orders.lamp[0] == 1.0);
+}
+
+/* Broken cloud that swings past both limits every ten minutes switches nothing when the delay is a quarter of an hour;
+ * sun that stays, once and after it. */
+static void lamps_wait_for_the_sun(void **state) {
+    (void)state;
+    struct scene s;
+    defaults(&s);
+    s.strategy.lighting[0].from = 0.0;
+    s.strategy.lighting[0].to = 24.0;
+    s.strategy.lighting[0].delay = 900.0;
+    s.strategy.lighting[0].pause = 0.0;
+    begin(&s);
+    int moves = 0;
+    for (int i = 0; i < 288; i++) {
+        s.seen.reading[READ(outside_global)] = i / 2 % 2 == 0 ? 300.0 : 50.0;
+        look(&s, i * interval);
+        moves += s.orders.lamp[0] != 1.0;
+    }
+    assert_int_equal(moves, 0);
+    s.seen.reading[READ(outside_global)] = 50.0;
+    look(&s, 86400.0);
+    s.seen.reading[READ(outside_global)] = 300.0;
+    for (int i = 1; i <= 3; i++) {
+        look(&s, 86400.0 + i * interval);
+        assert_true(s.orders.lamp[0] == 1.0);
+    }
+    look(&s, 86400.0 + 4 * interval);
+    assert_true(s.orders.lamp[0] == 0.0);
+}
 
 static void lamps_by_clock_sun_and_sum(void **state) {
     (void)state;
@@ -646,6 +735,9 @@ static void strategies_are_checked(void **state) {
     expect_strategy(&s, "screen 3", "slit_humidity_full");
     s.lighting[1].on_below_light = 300.0;
     expect_strategy(&s, "lighting 2", "on_below_light");
+    pinery_strategy_default(&s);
+    s.lighting[0].from = -1.0;
+    expect_strategy(&s, "lighting 1", "hours of the clock are 0 .. 24");
     s.minimum_pipe = 75.0;
     expect_strategy(&s, "minimum_pipe", "75 degC");
     s.fan_least = 0.9;
@@ -706,6 +798,9 @@ int main(void) {
         cmocka_unit_test(snow_parks),
         cmocka_unit_test(two_cloths_exclude_one_another),
         cmocka_unit_test(slits),
+        cmocka_unit_test(blackout_in_its_season),
+        cmocka_unit_test(lamps_by_sunrise_and_sunset),
+        cmocka_unit_test(lamps_wait_for_the_sun),
         cmocka_unit_test(lamps_by_clock_sun_and_sum),
         cmocka_unit_test(vents_by_weather),
         cmocka_unit_test(frost_holds_vents),

@@ -30,6 +30,7 @@ extern "C" {
     X(vapour_deficit, "Pa", "vapour pressure deficit of the air seen")      \
     X(humidity_deficit, "g/m3", "what the air seen could still take up")    \
     X(absolute_humidity, "g/m3", "vapour in the air seen")                  \
+    X(absolute_humidity_roof, "g/m3", "vapour in the air under the cover")  \
     X(dew_margin, "K", "coldest leaf layer above the dew point of its air") \
     X(dew_margin_air, "K", "crop's air above its dew point")                \
     X(canopy_lower, "degC", "lower leaves")                                 \

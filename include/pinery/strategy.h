@@ -28,6 +28,9 @@ extern "C" {
     X(REAL, shade_above_light, "W/m2", 1500, 0, 1500, "", "drawn for shade above this radiation")                    \
     X(REAL, dark_from, "h", NAN, 0, 24, "", "(optional) blackout: drawn from this hour whatever the weather")        \
     X(REAL, dark_until, "h", NAN, 0, 24, "", "(optional) blackout: to this hour")                                    \
+    X(INT, dark_first_day, "d", 1, 1, 366, "", "blackout: first day of the year on whose evening it begins")         \
+    X(INT, dark_last_day, "d", 366, 1, 366, "",                                                                      \
+      "blackout: last of these days; smaller than `dark_first_day`: over the New Year")                              \
     X(REAL, light_band, "W/m2", 5, 0, 200, "", "the radiation must pass a threshold by this much to reverse a move") \
     X(REAL, outside_band, "K", 0.5, 0, 10, "", "so must the outside temperature")                                    \
     X(REAL, pause, "s", 900, 0, 14400, "", "least time between two moves")                                           \
@@ -46,17 +49,20 @@ extern "C" {
     X(REAL, slit_temperature_full, "K", 3, 0.1, 30, "", "and where it is widest")
 
 /* How one lamp group is used. */
-#define PINERY_LIGHTING_FIELDS(X)                                                                         \
-    X(BOOL, use, "", 1, 0, 1, "", "0: never lit")                                                         \
-    X(REAL, from, "h", 0, 0, 24, "", "lit from this hour of the clock")                                   \
-    X(REAL, to, "h", 18, 0, 24, "", "to this hour; earlier than `from`: over midnight")                   \
-    X(INT, first_day, "d", 258, 1, 366, "", "first day of the lighting season")                           \
-    X(INT, last_day, "d", 120, 1, 366, "", "last day of it; smaller than `first_day`: over the New Year") \
-    X(REAL, off_above_light, "W/m2", 200, 0, 1500, "", "off when global radiation is above this")         \
-    X(REAL, on_below_light, "W/m2", 150, 0, 1500, "", "on again below this")                              \
-    X(REAL, pause, "s", 1200, 0, 14400, "", "least time between two switchings")                          \
-    X(REAL, off_above_air, "degC", 50, 0, 60, "", "off when the house is warmer")                         \
-    X(REAL, day_sum, "mol/m2", 100, 0, 100, "", "no more once the crop has had this light today")         \
+#define PINERY_LIGHTING_FIELDS(X)                                                                            \
+    X(BOOL, use, "", 1, 0, 1, "", "0: never lit")                                                            \
+    X(REAL, from, "h", 0, -12, 24, "", "lit from this hour of the clock")                                    \
+    X(REAL, to, "h", 18, -12, 24, "", "to this hour; earlier than `from`: over midnight")                    \
+    X(CHOICE, from_of, "", 0, 0, 2, "clock|sunrise|sunset", "what `from` counts from, before it if below 0") \
+    X(CHOICE, to_of, "", 0, 0, 2, "clock|sunrise|sunset", "what `to` counts from")                           \
+    X(INT, first_day, "d", 258, 1, 366, "", "first day of the lighting season")                              \
+    X(INT, last_day, "d", 120, 1, 366, "", "last day of it; smaller than `first_day`: over the New Year")    \
+    X(REAL, off_above_light, "W/m2", 200, 0, 1500, "", "off when global radiation is above this")            \
+    X(REAL, on_below_light, "W/m2", 150, 0, 1500, "", "on again below this")                                 \
+    X(REAL, delay, "s", 0, 0, 7200, "", "the sun must be past either for so long before they follow")        \
+    X(REAL, pause, "s", 1200, 0, 14400, "", "least time between two switchings")                             \
+    X(REAL, off_above_air, "degC", 50, 0, 60, "", "off when the house is warmer")                            \
+    X(REAL, day_sum, "mol/m2", 100, 0, 100, "", "no more once the crop has had this light today")            \
     X(REAL, output, "", 1, 0, 1, "", "share of full output")
 
 /* How something that takes moisture out of the air is run: the duct, recovery of heat, the dehumidifier, the brine. */

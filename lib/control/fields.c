@@ -113,7 +113,12 @@ static pinery_status check_lighting(const pinery_lighting *lighting, const char 
     if (status != PINERY_OK || !lighting->use) {
         return status;
     }
-    if (lighting->from == lighting->to) {
+    if ((lighting->from < 0.0 && lighting->from_of == 0) || (lighting->to < 0.0 && lighting->to_of == 0)) {
+        return pinery_base_fail(error, PINERY_BAD_INPUT,
+                                "%s: from = %.10g, to = %.10g h; hours of the clock are 0 .. 24", where, lighting->from,
+                                lighting->to);
+    }
+    if (lighting->from == lighting->to && lighting->from_of == lighting->to_of) {
         return pinery_base_fail(error, PINERY_BAD_INPUT,
                                 "%s: from and to are both %.10g h; for all day give 0 and 24, for never use = false",
                                 where, lighting->from);

@@ -41,6 +41,7 @@ void pinery_control_start(const pinery_strategy *strategy, struct pinery_control
     }
     for (int i = 0; i < PINERY_LAMPS; i++) {
         memory->lighting[i].switched_s = -INFINITY;
+        memory->lighting[i].turned_s = INFINITY;
     }
     memory->supply.switched_s = -INFINITY;
     memory->vents.rain_s = -INFINITY;

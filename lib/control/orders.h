@@ -33,6 +33,7 @@ struct pinery_control_lighting {
     bool lit;
     bool bright, warm; /* the sun, the heat of the house forbids it */
     double switched_s; /* time of the last switching; -infinity: none yet */
+    double turned_s;   /* since when the sun says otherwise than `bright`; infinity: it does not */
     pinery_cause off;  /* which rule keeps it off */
 };
 

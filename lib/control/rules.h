@@ -38,6 +38,14 @@ static inline bool pinery_control_between(double hour, double from, double until
     return from <= until ? h >= from && h < until : h >= from || h < until;
 }
 
+/* Whether a day of the year is in first .. last, over the New Year when last is smaller. */
+static inline bool pinery_control_in_season(double day, int first, int last) {
+    return first <= last ? day >= first && day <= last : day >= first || day <= last;
+}
+
+/* Whether the hours of a blackout are now, in its season: what began in the evening belongs to that evening's day. */
+bool pinery_control_blackout(const pinery_screen *screen, double day, double hour);
+
 /* A switch with hysteresis: goes on beyond `on`, off again beyond `off`, stays between; on > off means it goes on when
  * value > on and off when value < off, on < off the reverse. */
 static inline bool pinery_control_switch(bool is, double value, double on, double off) {

@@ -13,6 +13,16 @@
 
 static const double snow_hold_s = 1800.0;
 
+bool pinery_control_blackout(const pinery_screen *screen, double day, double hour) {
+    if (!isfinite(screen->dark_from) || !isfinite(screen->dark_until) ||
+        !pinery_control_between(hour, screen->dark_from, screen->dark_until)) {
+        return false;
+    }
+    bool morning = screen->dark_from > screen->dark_until && hour < screen->dark_until;
+    double evening = !morning ? day : day > 1.0 ? day - 1.0 : 365.0;
+    return pinery_control_in_season(evening, screen->dark_first_day, screen->dark_last_day);
+}
+
 static void update(const pinery_screen *screen, struct pinery_control_screen *is, const pinery_seen *seen) {
     double light = seen->reading[PINERY_READING_outside_global];
     double outside = seen->reading[PINERY_READING_outside];
@@ -22,8 +32,7 @@ static void update(const pinery_screen *screen, struct pinery_control_screen *is
         is->snow_s = seen->time_s;
     }
     is->snow = screen->open_in_snow && !pinery_control_waited(seen->time_s, is->snow_s, snow_hold_s);
-    is->dark = isfinite(screen->dark_from) && isfinite(screen->dark_until) &&
-               pinery_control_between(seen->hour, screen->dark_from, screen->dark_until);
+    is->dark = pinery_control_blackout(screen, seen->day, seen->hour);
     is->night = is->night ? light <= screen->close_below_light + lb && outside <= screen->close_below_outside + ob
                           : light < screen->close_below_light && outside < screen->close_below_outside;
     is->day = is->day ? light <= screen->day_light + lb && outside <= screen->day_outside + ob

@@ -31,6 +31,7 @@ static const struct {
     ROW(humidity_roof, "relative_humidity"),
     ROW(vapour_deficit, "water_vapor_saturation_deficit_in_air"),
     ROW(absolute_humidity, "mass_concentration_of_water_vapor_in_air"),
+    ROW(absolute_humidity_roof, "mass_concentration_of_water_vapor_in_air"),
     ROW(canopy_lower, "canopy_temperature"),
     ROW(canopy_upper, "canopy_temperature"),
     ROW(crop_wetness, "canopy_water_amount"),

@@ -35,8 +35,8 @@ static bool asks_by_day(const pinery_screen *screen, double light, double outsid
 }
 
 /* In daylight: at night the rule for cold days asks as well, and the night's own comes first. */
-static bool asks_both(const pinery_screen *screen, double hour, double light, double outside) {
-    bool dark = isfinite(screen->dark_from) && pinery_control_between(hour, screen->dark_from, screen->dark_until);
+static bool asks_both(const pinery_screen *screen, double day, double hour, double light, double outside) {
+    bool dark = pinery_control_blackout(screen, day, hour);
     bool night = light < screen->close_below_light && outside < screen->close_below_outside;
     return screen->night_cloth != screen->day_cloth &&
            ((dark && light >= screen->close_below_light && asks_by_day(screen, light, outside)) ||
@@ -97,7 +97,7 @@ static void walk(pinery_watch *watch, const pinery_weather *weather) {
             }
             const pinery_screen *screen = &watch->strategy.screen[d];
             if (screen->use && watch->house.drive[d].cloths > 1 &&
-                asks_both(screen, seen.hour, seen.reading[PINERY_READING_outside_global],
+                asks_both(screen, seen.day, seen.hour, seen.reading[PINERY_READING_outside_global],
                           seen.reading[PINERY_READING_outside])) {
                 count(&watch->count[PINERY_WARNING_both_cloths][d], t, dt);
             }

@@ -62,6 +62,7 @@ void pinery_year_readings(const struct pinery_year_work *work, double reading[PI
     READ(vapour_deficit, saturation - s->seen_e);
     READ(humidity_deficit, 1e3 * (pinery_air_absolute_humidity(s->seen, saturation) - held));
     READ(absolute_humidity, 1e3 * held);
+    READ(absolute_humidity_roof, 1e3 * pinery_air_absolute_humidity(s->T[model->roof_air], s->e[model->roof_air]));
     READ(dew_margin, dew_margin(s));
     READ(dew_margin_air, dew_margin_air(s));
     READ(canopy_lower, s->T[NODE_CANOPY_LOWER]);

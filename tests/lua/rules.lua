@@ -5,47 +5,7 @@ local function near(got, want, tolerance, what)
   assert(math.abs(got - want) <= tolerance, string.format("%s: %.9g is not %.9g", what or "it", got, want))
 end
 
--- A house of which nothing is computed: the cloths are where they were ordered five minutes before.
-local function scene(block, start)
-  local seen = { time_s = 0, day = 1, hour = 0, sunrise = 8, sunset = 16, air_seen = 18, air_roof = 10, outside = 0, outside_global = 0,
-    outside_infrared = 300, outside_snow = 0, humidity_sensor = 80, humidity_roof = 80, absolute_humidity = 12, cloth_1 = 0, cloth_2 = 0,
-    slit_1 = 0, slit_2 = 0 }
-  for key, value in pairs(start or {}) do
-    seen[key] = value
-  end
-  local run, told, moves, last = { memory = {} }, nil, { 0, 0 }, {}
-  local table_asks = { 1, 1 }
-  local self = { seen = seen, moves = moves, table = table_asks, lamps = { 1, 1, 0 } }
-  function self.step(change)
-    for key, value in pairs(change or {}) do
-      seen[key] = value
-    end
-    local orders = { cloth = { table_asks[1], table_asks[2] }, slit = { { high = 1 }, { high = 1 } }, lamp = { table.unpack(self.lamps) },
-      heating = 18, vent_lee = { low = 0.03, temperature_start = 22, temperature_full = 28 },
-      vent_wind = { low = 0.03, temperature_start = 24, temperature_full = 30 }, fan_through = { low = 0.5 },
-      because = function(_, text) self.why = text end }
-    block.control(seen, orders, run)
-    for i = 1, 2 do
-      moves[i] = moves[i] + ((last[i] or 0) ~= orders.cloth[i] and 1 or 0)
-      last[i] = orders.cloth[i]
-      seen["cloth_" .. i] = orders.cloth[i]
-    end
-    seen.time_s = seen.time_s + 300
-    seen.hour = seen.time_s % 86400 / 3600
-    seen.day = 1 + seen.time_s // 86400
-    self.orders = orders
-    return orders
-  end
-  -- For so many hours, with the change if it is a function of the hours that have passed.
-  function self.hours(n, change)
-    local orders
-    for i = 0, math.floor(n * 12 + 0.5) - 1 do
-      orders = self.step(type(change) == "function" and change(i / 12) or change)
-    end
-    return orders
-  end
-  return self
-end
+local scene = dofile "../scene.lua"
 
 local one_drive = { 1, 0 }
 local function single(ask, more)
@@ -199,14 +159,15 @@ end)
 near(mean / n, 18, 0.1, "mean of days")
 
 
--- Vapour: 17.3 g/m3 at 20 degC when it is saturated, 4.85 at 0 degC (handbook tables of humid air).
+-- Vapour: half way from 1 to 3 g/m3 more than over the cloth is half speed. Saturated air holds 17.3 g/m3 at 20 degC, 4.85
+-- at 0 degC (handbook tables of humid air); the run at the end looks at what is read off the house.
 local fans = scene(pinery.fans_by_vapour { start = 1, full = 3, humidity = 82, band = 2 })
 local function speed(change)
   local order = fans.step(change).fan_through
   return type(order) == "number" and order
 end
-near(speed { humidity_sensor = 90, absolute_humidity = 17.3 + 2, air_roof = 20, humidity_roof = 100 }, 0.5, 0.02, "half speed")
-near(speed { absolute_humidity = 4.85 + 3.2, air_roof = 0 }, 1, 1e-12, "full speed")
+near(speed { humidity_sensor = 90, absolute_humidity = 17.3 + 2, absolute_humidity_roof = 17.3 }, 0.5, 1e-9, "half speed")
+near(speed { absolute_humidity = 4.85 + 3.2, absolute_humidity_roof = 4.85 }, 1, 1e-12, "full speed")
 assert(speed { absolute_humidity = 4.85 + 0.9 } == 0)
 assert(speed { absolute_humidity = 8.5, humidity_sensor = 81 } == 1 and speed { humidity_sensor = 79 } == 0
   and speed { humidity_sensor = 81 } == 0, "no chatter about the humidity")
@@ -254,6 +215,13 @@ assert(orders.lamp[1] == 1 and orders.lamp[2] == 0)
 orders = limit.hours(2.1)
 assert(orders.lamp[1] == 0 and orders.lamp[2] == 1 and limit.why == "limit of power")
 
+limit = scene(pinery.lamp_power_limit { powers = { 80, 60 }, most = most, dim = true })
+orders = limit.step()
+near(orders.lamp[2], 20 / 60, 1e-12, "what is left")
+orders = limit.hours(2.1)
+near(orders.lamp[1], 60 / 80, 1e-12, "dimmed")
+assert(orders.lamp[2] == 0)
+
 -- Light that leaves the house: by dark the cloth is drawn first; parked for snow, the lamps go out.
 local dark = scene(pinery.light_emission())
 dark.table[1], dark.table[2] = 0, 0
@@ -281,11 +249,36 @@ assert(as.lighting[1].off_above_light == 250 and as.lighting[2].off_above_light 
 assert(as.screens[1].dark_from == 18 and as.screens[1].dark_until == 7 and as.minimum_pipe == 40 and as.maximum_pipe == 60)
 assert(as.vent_over_screen == 0.05)
 
+as = pinery.strategy { pinery.lamp_hours { from = -2, from_of = "sunrise", to = 20, delay = 600 },
+  pinery.day_length { hours = 10.5, from = 7.5, first_day = 230, last_day = 290 } }:table()
+assert(as.lighting[1].from == -2 and as.lighting[1].from_of == "sunrise" and as.lighting[1].to_of == "clock" and as.lighting[1].delay == 600)
+assert(as.screens[1].dark_from == 18 and as.screens[1].dark_first_day == 230 and as.screens[1].dark_last_day == 290)
+
 -- Ajar over a cloth while it is damp, with a band.
 local ajar = scene(pinery.vents_over_cloth { humidity = 80, band = 3 })
 assert(ajar.step { humidity_sensor = 79 }.vent_lee.low == 0 and ajar.step { humidity_sensor = 81 }.vent_lee.low == 0.03)
 assert(ajar.step { humidity_sensor = 78 }.vent_wind.low == 0.03 and ajar.step { humidity_sensor = 76 }.vent_wind.low == 0
   and ajar.step { humidity_sensor = 79 }.vent_wind.low == 0)
+
+-- No crop, no heat: until it is planted.
+local empty = scene(pinery.empty_house { heating = 6 })
+orders = empty.step { leaf_area = 0 }
+assert(orders.heating == 6 and orders.lamp[1] == 0 and empty.why == "no crop in the house")
+assert(empty.step { leaf_area = 0.3 }.heating == 18 and empty.orders.lamp[1] == 1)
+
+-- While it is dosed the vents wait; not in the dark, and no longer than the heat allows, without chatter about either.
+local keep = scene(pinery.vents_keep_carbon { by = 2, light = 50, light_band = 20, most = 4 })
+local waits, last = 0, nil
+for i = 1, 48 do
+  local start = keep.step { outside_global = i % 2 == 0 and 60 or 40, air_seen = 22 }.vent_lee.temperature_start
+  waits = waits + (last and last ~= start and 1 or 0)
+  last = start
+end
+assert(last == 24 and waits <= 1, waits)
+assert(keep.step { outside_global = 29 }.vent_lee.temperature_start == 22)
+assert(keep.step { outside_global = 300 }.vent_lee.temperature_start == 24)
+assert(keep.step { air_seen = 26.1 }.vent_lee.temperature_start == 22 and keep.step { air_seen = 25.5 }.vent_lee.temperature_start == 22)
+assert(keep.step { air_seen = 24.9 }.vent_lee.temperature_start == 24)
 
 -- Faults are told where they are made.
 local function fault(pattern, f, ...)
@@ -314,6 +307,16 @@ local case = { weather = pinery.weather { typical = "Denver" }, house = house, s
   options = { first_day = 20, days = 3, spin_up = 1, keep_causes = true } }
 local result = assert(pinery.run(case))
 assert(result.closure_heat < 1e-9 and result.closure_water < 1e-9)
+-- What is over the cloth, read off the house, is what fans_by_vapour goes by: saturated air at 0 degC holds 4.85 g/m3 (as
+-- above), and about 6.9 % more or less for each kelvin nearby.
+local looked
+assert(pinery.run { weather = case.weather, house = house, options = case.options, strategy = all:with { control = function(seen)
+  if seen.air_roof >= 0 and seen.air_roof < 1 then
+    looked = true
+    near(seen.absolute_humidity_roof, seen.humidity_roof / 100 * 4.85 * math.exp(0.069 * seen.air_roof), 0.02, "over the cloth")
+  end
+end } })
+assert(looked, "never near 0 degC over the cloth")
 -- Why a cloth was moved is what asked for it, by name.
 local reasons = {}
 for _, move in ipairs(result:causes { actuator = "cloth_1" }) do
