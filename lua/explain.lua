@@ -205,7 +205,9 @@ function pinery.explain(given)
   answer.difference = difference(answer.values.other, answer.values.reference)
   answer.paths = by("path", inner.paths(), runs[0], runs[all])
   answer.ways = by("way", inner.ways(), runs[0], runs[all])
-  return inner.study("why", answer)
+  local first, last = case(study, 0), case(study, all)
+  first[1], last[1] = answer.reference, answer.other
+  return inner.study("why", answer, { first, last })
 end
 
 -- --- as text ---

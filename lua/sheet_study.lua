@@ -95,7 +95,10 @@ local function body(page, study, key, text)
     out[#out + 1] = "<h2>Notes</h2>\n" .. sheet.list(notes)
   end
   out[#out + 1] = "<h2>Sources</h2>\n" .. sheet.sources(page) .. '<h2 id="cautions">Cautions</h2>\n' .. sheet.cautions(page)
-    .. '<p class="note">Made by Pinery ' .. html.text(pinery.version) .. "; what went in stands in the scenario.</p>\n"
+  local cases = inner.cases_of[study]
+  out[#out + 1] = cases and '<h2>The whole input</h2>\n<p class="note">Every field as it was resolved, defaults included, before '
+    .. "what the study itself changes.</p>\n" .. sheet.study_input(cases) or ""
+  out[#out + 1] = '<p class="note">Made by Pinery ' .. html.text(pinery.version) .. ".</p>\n"
   return table.concat(out)
 end
 

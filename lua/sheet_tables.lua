@@ -172,15 +172,42 @@ function sheet.months(page)
   return html.grid("months", heads, rows)
 end
 
+local function whole(title, weather, input)
+  input.weather = weather
+  return "<details><summary>" .. title .. "</summary><pre>" .. html.text(pinery.source(input)) .. "</pre></details>\n"
+end
+
 -- The whole input of every run, as Lua.
 function sheet.input(page)
   local out = {}
   for i, result in ipairs(page.results) do
-    local input = result:input()
     local site, source, checksum = result:weather()
-    input.weather = site .. ", " .. source .. ", checksum " .. checksum
-    out[#out + 1] = "<details><summary>" .. sheet.name(page, i) .. "</summary><pre>"
-      .. html.text(pinery.source(input)) .. "</pre></details>\n"
+    out[i] = whole(sheet.name(page, i), site .. ", " .. source .. ", checksum " .. checksum, result:input())
+  end
+  return table.concat(out)
+end
+
+local function all_options(given)
+  local options = {}
+  for _, list in ipairs(pinery.fields()) do
+    for _, field in ipairs(list.title == "options" and list or {}) do
+      options[field.name] = field.kind == "true or false" and field.default ~= 0 or field.kind == "choice" and field.choices:match "^[^|]+"
+        or field.kind ~= "true or false" and field.kind ~= "choice" and field.default or false
+    end
+  end
+  for key, value in pairs(given or {}) do
+    options[key] = value
+  end
+  return options
+end
+
+-- The same of the runs that a study makes: every field as it was resolved, before what the study itself changes.
+function sheet.study_input(cases)
+  local out = {}
+  for i, case in ipairs(cases) do
+    local weather = case.weather
+    out[i] = whole(html.text(case[1]), weather.name .. ", " .. weather.source .. ", checksum " .. weather.checksum,
+      { house = case.house:table(), strategy = case[2]:table(), options = all_options(case.options) })
   end
   return table.concat(out)
 end

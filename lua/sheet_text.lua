@@ -186,11 +186,13 @@ local cautions = {
   { "Flue gas and carbon dioxide", "A tighter house airs less: a burner fault, flue gas or dosed carbon dioxide stays "
     .. "longer. Detectors and limits as the code says; no burning in a closed house without a flue. No exposure is "
     .. "calculated here." },
+  { "Fans and machines", "Guards, locks, noise and what hangs overhead; refrigerants, pressure, hot water, engines: each has its "
+    .. "rules and its licensed trade. Warm standing water and condensate that is used again ask for a look at water quality." },
   { "Glass and vents", "Panes of a loaded or damaged roof fall; vents frozen shut break when they are opened." },
   { "Light at night", "Rules on light that leaves a lit house differ by place, hour and season. Check the local rule." },
   { "People", "A blacked-out house in summer can be unfit to work in; temperature and humidity are given, no judgement "
-    .. "of health." },
-  { "Crop", "Damp is exposure, not a forecast of disease." },
+    .. "of health. A tight house airs slowly after spraying." },
+  { "Crop", "Damp is exposure, not a forecast of disease; the growth index is no forecast of yield." },
 }
 
 function sheet.cautions(page)

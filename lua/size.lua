@@ -231,7 +231,8 @@ function pinery.size(given)
   table.sort(answer.curve, function(a, b) return a.capacity < b.capacity end)
   local found = answer.needed[answer.limit] or {}
   answer.capacity, answer.units_per_ha, answer.kW_per_ha = found.capacity, found.units_per_ha, found.kW_per_ha
-  return inner.study("sizing", answer)
+  return inner.study("sizing", answer, { { study.house.name ~= "" and study.house.name or "the house", study.strategy,
+    house = study.house, weather = study.weather, options = study.options } })
 end
 
 -- --- as text and as a figure ---

@@ -170,8 +170,12 @@ function methods:page(fields)
   return inner.sheet.of_study(self, fields)
 end
 
--- `what` says which kind, and which text belongs to it.
-function inner.study(what, result)
+inner.cases_of = setmetatable({}, { __mode = "k" }) -- study -> what it runs
+
+-- `what` says which kind, and which text belongs to it; `cases` what it runs, { { "name", strategy, house =, weather =,
+-- options = } }.
+function inner.study(what, result, cases)
   result.what = what
+  inner.cases_of[result] = cases
   return setmetatable(result, study)
 end

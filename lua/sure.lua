@@ -267,7 +267,12 @@ function pinery.how_sure(given)
     inner.fail("how_sure: no result is called %s; known are %s", tostring(study.of), table.concat(names, ", "))
   end
   answer.inputs = matter(study, sets, answer.results)
-  return inner.study("how sure", answer)
+  local cases = {}
+  for i, which in ipairs { "reference", "other" } do
+    local one = study.cases[which]
+    cases[i] = { one.name, one.strategy, house = one.house, weather = study.weather, options = study.options }
+  end
+  return inner.study("how sure", answer, cases)
 end
 
 -- --- as text ---

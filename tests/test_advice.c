@@ -67,9 +67,11 @@ static void rules_and_cautions(void **state) {
     strategy.fan_humidity_full = 60.0;
     pinery_watch *watch = advise(&house, &strategy, 30.0, 60.0);
     const pinery_warning_kind want[] = {PINERY_WARNING_cloth_in_snow, PINERY_WARNING_slit_against_fan,
-                                        PINERY_WARNING_structure, PINERY_WARNING_fire, PINERY_WARNING_power_failure};
-    assert_int_equal(pinery_watch_count(watch), 5);
-    for (int i = 0; i < 5; i++) {
+                                        PINERY_WARNING_structure,     PINERY_WARNING_fire,
+                                        PINERY_WARNING_power_failure, PINERY_WARNING_moving_parts,
+                                        PINERY_WARNING_light_at_night};
+    assert_int_equal(pinery_watch_count(watch), 7);
+    for (int i = 0; i < 7; i++) {
         pinery_warning warning = pinery_watch_warning(watch, i);
         assert_int_equal(warning.kind, want[i]);
         assert_true(warning.is_warning == (i < 2));

@@ -13,33 +13,47 @@ extern "C" {
 #endif
 
 /* X(key, is a warning, title, caution): a warning is of rules, a caution of what stands in the house. */
-#define PINERY_WARNINGS(X)                                                                                           \
-    X(lamps_under_cloth, true, "lamps lit under a shut cloth, and no way out for the heat",                          \
-      "The house overheats, and so may lamps, wiring and cloth. Give the heat a way out or the lamps a limit; keep " \
-      "the clearances that your fire code, your electrician and your insurer ask for.")                              \
-    X(cloth_in_snow, true, "cloth shut while snow falls",                                                            \
-      "A roof over a shut cloth does not melt snow, and loads have broken houses. Park the cloth before or when it " \
-      "falls, start the heating early, and ask the builder of the house what it carries.")                           \
-    X(slit_against_fan, true, "slit open and through-cloth fans running at once",                                    \
-      "The slit lets in the cold air that the fans are there to bring down slowly, and takes their pressure.")       \
-    X(both_cloths, true, "both cloths of one drive asked for",                                                       \
-      "Only one can be drawn: the other rule is not obeyed in these hours.")                                         \
-    X(heating_and_venting, true, "heating and venting at once",                                                      \
-      "Hot pipes under open vents: heat is paid for and let out. Part of it may be meant, against humidity.")        \
-    X(carbon_under_vents, true, "carbon dioxide dosed under open vents",                                             \
-      "Most of it leaves with the air, and what was burnt or bought for it with it.")                                \
-    X(structure, false, "load on the frame",                                                                         \
-      "Each cloth, fan or duct hangs on the frame and pulls at gutters and gables. Have the builder or a licensed "  \
-      "structural engineer recalculate before one is added.")                                                        \
-    X(fire, false, "lamps below a cloth",                                                                            \
-      "Cloth burns and drips. Keep it clear of lamps and wiring as your code and insurer say, and ask for the fire " \
-      "class of the cloth; openings for fans are part of that question. No clearances are computed here.")           \
-    X(carbon, false, "carbon dioxide in a closed house",                                                             \
-      "Dosed carbon dioxide and flue gas stay long in a tight house. Have detectors and keep limits as your code "   \
-      "says; never burn fuel in a closed house without a flue. No exposure is computed here.")                       \
-    X(power_failure, false, "fans needed while a cloth is shut",                                                     \
-      "Know what happens when the power fails and the fans stand still under a shut cloth; have the installation "   \
-      "designed and inspected by a licensed electrician.")
+#define PINERY_WARNINGS(X)                                                                                            \
+    X(lamps_under_cloth, true, "lamps lit under a shut cloth, and no way out for the heat",                           \
+      "The house overheats, and so may lamps, wiring and cloth. Give the heat a way out or the lamps a limit; keep "  \
+      "the clearances that your fire code, your electrician and your insurer ask for.")                               \
+    X(cloth_in_snow, true, "cloth shut while snow falls",                                                             \
+      "A roof over a shut cloth does not melt snow, and loads have broken houses. Park the cloth before or when it "  \
+      "falls, start the heating early, and ask the builder of the house what it carries.")                            \
+    X(slit_against_fan, true, "slit open and through-cloth fans running at once",                                     \
+      "The slit lets in the cold air that the fans are there to bring down slowly, and takes their pressure.")        \
+    X(both_cloths, true, "both cloths of one drive asked for",                                                        \
+      "Only one can be drawn: the other rule is not obeyed in these hours.")                                          \
+    X(heating_and_venting, true, "heating and venting at once",                                                       \
+      "Hot pipes under open vents: heat is paid for and let out. Part of it may be meant, against humidity.")         \
+    X(carbon_under_vents, true, "carbon dioxide dosed under open vents",                                              \
+      "Most of it leaves with the air, and what was burnt or bought for it with it.")                                 \
+    X(structure, false, "load on the frame",                                                                          \
+      "Each cloth, fan or duct hangs on the frame and pulls at gutters and gables. Have the builder or a licensed "   \
+      "structural engineer recalculate before one is added.")                                                         \
+    X(fire, false, "lamps below a cloth",                                                                             \
+      "Cloth burns and drips. Keep it clear of lamps and wiring as your code and insurer say, and ask for the fire "  \
+      "class of the cloth; openings for fans are part of that question. No clearances are computed here.")            \
+    X(carbon, false, "carbon dioxide in a closed house",                                                              \
+      "Dosed carbon dioxide and flue gas stay long in a tight house. Have detectors and keep limits as your code "    \
+      "says; never burn fuel in a closed house without a flue. No exposure is computed here.")                        \
+    X(power_failure, false, "fans needed while a cloth is shut",                                                      \
+      "Know what happens when the power fails and the fans stand still under a shut cloth; have the installation "    \
+      "designed and inspected by a licensed electrician.")                                                            \
+    X(moving_parts, false, "fans where people work",                                                                  \
+      "Guards, a lock while someone works at them or on a trolley above, what holds them up, and noise are for the "  \
+      "builder and your rules of safety at work; air must find its way out again, and openings weaken a cloth.")      \
+    X(machines, false, "hot water, refrigerants, engines",                                                            \
+      "Tanks, hot pipes and machines under pressure, refrigerants, exhaust and brine have laws and licensed trades "  \
+      "of "                                                                                                           \
+      "their own. Warm standing water and condensate that is used again ask for a look at water quality, Legionella " \
+      "included.")                                                                                                    \
+    X(light_at_night, false, "light that leaves a lit house",                                                         \
+      "Rules on it differ by place, hour and season. Check your own; the hours of pinery.light_emission are an "      \
+      "example.")                                                                                                     \
+    X(people, false, "people under a blackout",                                                                       \
+      "A blacked-out house in summer can be unfit to work in. Temperature and humidity are given, no judgement of "   \
+      "health; after spraying, it airs slowly.")
 
 typedef enum pinery_warning_kind {
 #define X(key, warning, title, caution) PINERY_WARNING_##key,

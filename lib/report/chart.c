@@ -96,6 +96,11 @@ void pinery_report_chart_panel(FILE *script, double bottom, double top, const ch
             bottom, top, label, PINERY_INK);
 }
 
+double pinery_report_chart_step(double span) {
+    double power = pow(10.0, floor(log10(span / 3.0))), times = span / 3.0 / power;
+    return power * (times < 1.5 ? 1.0 : times < 3.5 ? 2.0 : times < 7.5 ? 5.0 : 10.0);
+}
+
 pinery_status pinery_report_chart_needs_hours(const struct pinery_chart_ask *ask, pinery_error *error) {
     for (int i = 0; i < ask->n; i++) {
         if (pinery_ledger_hours(ask->run[i].ledger) == 0) {

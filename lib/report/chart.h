@@ -35,6 +35,9 @@ void pinery_report_chart_text(FILE *script, const char *text, int most);
 /* A month's first day in letters at each month of the run, x counting days from 1 January, 1. */
 void pinery_report_chart_month_tics(FILE *script, const pinery_ledger *ledger, bool labels);
 
+/* 1, 2 or 5 times a power of ten, so that three or four steps of it reach over a span above 0. */
+double pinery_report_chart_step(double span);
+
 /* Place a panel: its lower and upper end as shares of the height. */
 void pinery_report_chart_panel(FILE *script, double bottom, double top, const char *label);
 

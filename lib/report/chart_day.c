@@ -89,7 +89,7 @@ static bool any(const struct pinery_chart_ask *ask, int from, int column) {
     return false;
 }
 
-/* 1, 2 or 5 times a power of ten, so that three or four steps reach the highest value. */
+/* Three or four steps reach the highest value. */
 static double step_of(const struct pinery_chart_ask *ask, int from, const struct panel *panel) {
     double most = 1.0;
     for (int h = from; h < from + 24; h++) {
@@ -100,8 +100,7 @@ static double step_of(const struct pinery_chart_ask *ask, int from, const struct
             most = fmax(most, pinery_ledger_hour_reading(ask->run[0].ledger, h, PINERY_READING_outside_global));
         }
     }
-    double power = pow(10.0, floor(log10(most / 3.0))), times = most / 3.0 / power;
-    return power * (times < 1.5 ? 1.0 : times < 3.5 ? 2.0 : times < 7.5 ? 5.0 : 10.0);
+    return pinery_report_chart_step(most);
 }
 
 static void curves(FILE *script, const struct pinery_chart_ask *ask, const struct panel *panel, bool dashed) {

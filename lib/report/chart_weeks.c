@@ -5,9 +5,14 @@
 #include "base/error.h"
 #include "report/chart.h"
 
+/* The lowest and highest of the differences that are drawn; 0 is among them. */
+struct span {
+    double low, high;
+};
+
 /* A row for the start, for the end of each week, and for the end of the run: day of the year, m3/m2 of every run, and
  * what each has above the reference. */
-static bool data(FILE *script, const struct pinery_chart_ask *ask) {
+static bool data(FILE *script, const struct pinery_chart_ask *ask, struct span *span) {
     double *sum = calloc((size_t)ask->n, sizeof *sum);
     if (sum == NULL) {
         return false;
@@ -25,7 +30,10 @@ static bool data(FILE *script, const struct pinery_chart_ask *ask) {
                 fprintf(script, " %.9g", sum[i]);
             }
             for (int i = 0; i < ask->n; i++) {
-                fprintf(script, " %.9g", sum[i] - sum[ask->reference]);
+                double more = sum[i] - sum[ask->reference];
+                fprintf(script, " %.9g", more);
+                span->low = fmin(span->low, more);
+                span->high = fmax(span->high, more);
             }
             fputc('\n', script);
         }
@@ -57,7 +65,8 @@ pinery_status pinery_report_chart_weeks(const struct pinery_chart_ask *ask, pine
         return status;
     }
     double top = pinery_report_chart_top(ask, HEIGHT), middle = ask->n > 1 ? 0.36 : 0.03;
-    if (!data(plot.script, ask)) {
+    struct span span = {0.0, 0.0};
+    if (!data(plot.script, ask, &span)) {
         fclose(plot.script);
         return pinery_base_fail(error, PINERY_MEMORY, "chart: no memory for the sums");
     }
@@ -67,6 +76,9 @@ pinery_status pinery_report_chart_weeks(const struct pinery_chart_ask *ask, pine
     lines(plot.script, ask, 2);
     if (ask->n > 1) {
         fputs("unset key\nset yrange [*:*]\n", plot.script);
+        if (span.high > span.low) {
+            fprintf(plot.script, "set ytics %.6g\n", pinery_report_chart_step(span.high - span.low));
+        }
         pinery_report_chart_month_tics(plot.script, ask->run[0].ledger, true);
         pinery_report_chart_panel(plot.script, 0.095, middle - 0.055, "less (−) or more than the reference, m³/m²");
         lines(plot.script, ask, 2 + ask->n);

@@ -1,6 +1,7 @@
 /* What was counted becomes warnings: which fields do it, for how long, and what to heed. */
 #include <math.h>
 #include <stdarg.h>
+#include <stddef.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -40,8 +41,9 @@ static void lamps_rule(const pinery_watch *watch, int d, char *text, size_t size
     for (int g = 0; g < PINERY_LAMPS; g++) {
         const pinery_lighting *lighting = &watch->strategy.lighting[g];
         if (watch->house.lamp[g].power > 0.0 && lighting->use) {
-            add(text, size, "lighting[%d] from = %g to = %g h with off_above_air = %g degC, ", g + 1, lighting->from,
-                lighting->to, lighting->off_above_air);
+            static const char *const of[] = {"", " after sunrise", " after sunset"};
+            add(text, size, "lighting[%d] from = %g%s to = %g h%s with off_above_air = %g degC, ", g + 1,
+                lighting->from, of[lighting->from_of], lighting->to, of[lighting->to_of], lighting->off_above_air);
         }
     }
     add(text, size, "under screens[%d] with slit_temperature_max = %g, slit_humidity_max = %g", d + 1,
@@ -60,6 +62,42 @@ static void both_rule(const pinery_screen *screen, int d, char *text, size_t siz
         add(text, size, " close_below_light = %g W/m2 against", screen->close_below_light);
     }
     add(text, size, " shade_above_light = %g, day_light = %g W/m2", screen->shade_above_light, screen->day_light);
+}
+
+/* What stands in a house, by name, where its size is above 0. */
+struct part {
+    const char *name;
+    size_t size;
+};
+
+#define PART(name, member) \
+    { name, offsetof(pinery_house, member) }
+static const struct part moving[] = {PART("through-cloth fans", fan_through.flow),
+                                     PART("circulation fans", fan_circulation.flow),
+                                     PART("ducts", duct.flow),
+                                     PART("ventilation with recovery", recovery.flow),
+                                     {NULL, 0}};
+static const struct part machines[] = {PART("dehumidifiers", dehumidifier.cooling),
+                                       PART("brine", desiccant.flow),
+                                       PART("a tank", tank.volume),
+                                       PART("an engine", cogeneration.power),
+                                       PART("bought heat", bought_heat.heat),
+                                       PART("a heat pump", heat_pump.heat),
+                                       PART("an electric boiler", electric_boiler.heat),
+                                       {NULL, 0}};
+#undef PART
+
+/* Their names, with commas; how many there are. */
+static int list(const struct part *part, const pinery_house *house, char *text, size_t size) {
+    int n = 0;
+    for (; part->name; part++) {
+        double value;
+        memcpy(&value, (const char *)house + part->size, sizeof value);
+        if (value > 0.0) {
+            add(text, size, "%s%s", n++ > 0 ? ", " : "", part->name);
+        }
+    }
+    return n;
 }
 
 void pinery_year_advice_rule(const pinery_watch *watch, pinery_warning_kind kind, int d, char *text, size_t size) {
@@ -116,8 +154,17 @@ void pinery_year_advice_rule(const pinery_watch *watch, pinery_warning_kind kind
         add(text, size, "%s, up to %g kg/(m2 s)", house->carbon.source == 0 ? "flue gas" : "pure carbon dioxide",
             house->carbon.most);
         break;
-    default:
+    case PINERY_WARNING_power_failure:
         add(text, size, "through-cloth fans and %d %s", house->drives, house->drives == 1 ? "drive" : "drives");
+        break;
+    case PINERY_WARNING_light_at_night:
+        add(text, size, "lamps above the crop");
+        break;
+    case PINERY_WARNING_people:
+        add(text, size, "a cloth that lets less than 5 %% of the light through");
+        break;
+    default:
+        list(kind == PINERY_WARNING_machines ? machines : moving, house, text, size);
     }
     if (rows[kind].is_warning && watch->scripted) {
         add(text, size, "; and the control function");
@@ -161,6 +208,45 @@ static void tell(pinery_watch *watch, pinery_warning_kind kind, int d, double ho
     pinery_year_advice_rule(watch, kind, d, warning->rule, sizeof warning->rule);
 }
 
+/* Whether a cloth of the house is a blackout: less than 5 % of the light passes it. */
+static bool has_blackout(const pinery_house *house) {
+    for (int d = 0; d < house->drives; d++) {
+        for (int c = 0; c < house->drive[d].cloths; c++) {
+            if (house->drive[d].cloth[c].light_transmittance < 0.05) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+/* What stands in the house brings its cautions. */
+static void cautions(pinery_watch *watch) {
+    const pinery_house *house = &watch->house;
+    char names[400] = "";
+    bool lamps = false, fans = house->fan_through.flow > 0.0, cloths = house->drives > 0;
+    for (int g = 0; g < PINERY_LAMPS; g++) {
+        lamps = lamps || (house->lamp[g].power > 0.0 && house->lamp[g].place == 0);
+    }
+    bool moves = list(moving, house, names, sizeof names) > 0, runs = list(machines, house, names, sizeof names) > 0;
+    const struct {
+        bool is;
+        pinery_warning_kind kind;
+    } row[] = {{cloths || moves, PINERY_WARNING_structure},
+               {cloths && lamps, PINERY_WARNING_fire},
+               {house->carbon.most > 0.0, PINERY_WARNING_carbon},
+               {cloths && fans, PINERY_WARNING_power_failure},
+               {moves, PINERY_WARNING_moving_parts},
+               {runs, PINERY_WARNING_machines},
+               {lamps, PINERY_WARNING_light_at_night},
+               {has_blackout(house), PINERY_WARNING_people}};
+    for (size_t i = 0; i < sizeof row / sizeof row[0]; i++) {
+        if (row[i].is) {
+            tell(watch, row[i].kind, 0, NAN, NAN, NAN);
+        }
+    }
+}
+
 void pinery_watch_finish(pinery_watch *watch) {
     pinery_year_advice_fold(watch);
     double days = watch->options.days, looked_d = watch->looked_s / 86400.0;
@@ -181,21 +267,5 @@ void pinery_watch_finish(pinery_watch *watch) {
             }
         }
     }
-    bool lamps = false, fans = watch->house.fan_through.flow > 0.0, cloths = watch->house.drives > 0;
-    for (int g = 0; g < PINERY_LAMPS; g++) {
-        lamps = lamps || (watch->house.lamp[g].power > 0.0 && watch->house.lamp[g].place == 0);
-    }
-    if (cloths || fans || watch->house.fan_circulation.flow > 0.0 || watch->house.duct.flow > 0.0 ||
-        watch->house.recovery.flow > 0.0) {
-        tell(watch, PINERY_WARNING_structure, 0, NAN, NAN, NAN);
-    }
-    if (cloths && lamps) {
-        tell(watch, PINERY_WARNING_fire, 0, NAN, NAN, NAN);
-    }
-    if (watch->house.carbon.most > 0.0) {
-        tell(watch, PINERY_WARNING_carbon, 0, NAN, NAN, NAN);
-    }
-    if (cloths && fans) {
-        tell(watch, PINERY_WARNING_power_failure, 0, NAN, NAN, NAN);
-    }
+    cautions(watch);
 }

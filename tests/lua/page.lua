@@ -221,6 +221,24 @@ for _, study in ipairs { why, size } do
   text = handle:read "a"
   handle:close()
   assert(not text:find("<script", 1, true) and not text:find("<b onclick", 1, true) and text:find("Snow", 1, true))
+  assert(text:find("structure_shade = 0.08", 1, true) and text:find("close_below_light = 5", 1, true)
+    and text:find("first_day = 1", 1, true) and text:find("tolerance = 0.01", 1, true) and text:find(", checksum ", 1, true))
+end
+
+-- Every caution has its place on the page, in the README and in what is printed.
+handle = assert(io.open("../../README.md"))
+local readme = handle:read "a"
+handle:close()
+for on_page, elsewhere in pairs { Snow = "Snow", Structure = "Structure", Fire = "Fire", Electricity = "Electricity",
+  ["Flue gas and carbon dioxide"] = "Gas and carbon dioxide", ["Fans and machines"] = "Fans and machines",
+  ["Glass and vents"] = "Glass and vents", ["Light at night"] = "Light at night", People = "Heat and damp for people" } do
+  assert(text:find("<b>" .. on_page .. ".</b>", 1, true), on_page)
+  assert(readme:find("- **" .. elsewhere .. ".**", 1, true), elsewhere)
+end
+local printed = both:report()
+for _, word in ipairs { "design certificate", "licensed engineers and the insurer", "Snow", "load the structure", "fire", "forecast of disease",
+  "forecast of yield" } do
+  assert(printed:gsub("%s+", " "):find(word, 1, true), word)
 end
 assert(text:find("Nothing is needed to keep the hours over 90 % to 24", 1, true))
 
