@@ -99,7 +99,7 @@ end
 -- Where a list belongs in the tables of a script.
 local places_of = {
   house = "`pinery.house { ... }`; besides: `cover`, `wall`, `drives` (a list, the lowest first), `lower_pipes`, "
-    .. "`upper_pipes`, `lamps` (a list), `through_fans`, `circulation_fans`, `duct`, `recovery`, `dehumidifier`, `desiccant`, `tank`, `cogeneration`, `bought_heat`, `heat_pump`, `electric_boiler`, `carbon`, `boiler`, `crop`",
+    .. "`upper_pipes`, `lamps` (a list), `through_fans`, `circulation_fans`, `duct`, `recovery`, `dehumidifier`, `desiccant`, `tank`, `cogeneration`, `bought_heat`, `heat_pump`, `electric_boiler`, `carbon`, `boiler`, `contract`, `crop`",
   cover = "`cover` and `wall` of a house; `\"preset\"`, or `{ \"preset\", field = ... }`",
   drive = "`drives` of a house; besides: `cloth`, or `cloths` (a list of one or two)",
   cloth = "`cloth` of a drive; `\"preset\"`, or `{ \"preset\", field = ... }`",

@@ -21,6 +21,7 @@ static const struct pinery_lua_shape bought = {.fields = &pinery_bought_fields};
 static const struct pinery_lua_shape heat_pump = {.fields = &pinery_heat_pump_fields};
 static const struct pinery_lua_shape carbon = {.fields = &pinery_carbon_fields};
 static const struct pinery_lua_shape electric = {.fields = &pinery_electric_fields};
+static const struct pinery_lua_shape contract = {.fields = &pinery_contract_fields};
 static const struct pinery_lua_shape boiler = {.fields = &pinery_boiler_fields};
 
 static const struct pinery_lua_part drive_parts[] = {
@@ -49,6 +50,7 @@ static const struct pinery_lua_part house_parts[] = {
     {"electric_boiler", &electric, offsetof(pinery_house, electric_boiler), 0, PINERY_LUA_UNCOUNTED, true, false},
     {"carbon", &carbon, offsetof(pinery_house, carbon), 0, PINERY_LUA_UNCOUNTED, true, false},
     {"boiler", &boiler, offsetof(pinery_house, boiler), 0, PINERY_LUA_UNCOUNTED, false, false},
+    {"contract", &contract, offsetof(pinery_house, contract), 0, PINERY_LUA_UNCOUNTED, true, false},
     {"crop", &crop, offsetof(pinery_house, crop), 0, PINERY_LUA_UNCOUNTED, false, false},
 };
 const struct pinery_lua_shape pinery_lua_house_shape = {

@@ -157,6 +157,21 @@ static void shares_add_up(void **state) {
             "expected less than 1 together");
 }
 
+static void boiler_and_contract(void **state) {
+    (void)state;
+    REFUSED(
+        (h.boiler.condenser = true, h.boiler.efficiency = 1.05),
+        "house: boiler: efficiency = 1.05 with condenser = true; expected that without a condenser, at most 0.98 on "
+        "this heating value");
+    REFUSED(
+        (h.boiler.condenser = true, h.boiler.basis = 1, h.boiler.efficiency = 0.95),
+        "house: boiler: efficiency = 0.95 with condenser = true; expected that without a condenser, at most 0.88 on "
+        "this heating value");
+    REFUSED(h.contract.shed = true, "house: contract: shed = true, but power is not given; expected the most that may "
+                                    "be drawn, in W/m2");
+    REFUSED(h.contract.gas = 1.0, "house: contract: gas = 1 m3/(m2 s) is outside 0 .. 0.001 m3/(m2 s)");
+}
+
 static void geometry_leaves_room_for_every_air(void **state) {
     (void)state;
     REFUSED(h.drives = 4, "house: 4 drives; 0 .. 3 are possible");
@@ -358,6 +373,7 @@ int main(void) {
         cmocka_unit_test(open_fields_are_filled),
         cmocka_unit_test(a_field_out_of_range_is_refused_by_its_place),
         cmocka_unit_test(shares_add_up),
+        cmocka_unit_test(boiler_and_contract),
         cmocka_unit_test(geometry_leaves_room_for_every_air),
         cmocka_unit_test(lamps_boiler_cloths_and_calendar_make_sense),
         cmocka_unit_test(what_is_not_there_is_not_judged),

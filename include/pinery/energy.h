@@ -53,6 +53,17 @@ extern "C" {
     X(REAL, pump_power, "", 0.02, 0, 1, "", "electricity per heat, to bring it")    \
     X(REAL, run_time, "s", 300, 5, 3600, "", "from shut to open")
 
+/* What may be drawn from outside. */
+#define PINERY_CONTRACT_FIELDS(X)                                                                                    \
+    X(REAL, gas, "m3/(m2 s)", NAN, 0, 1e-3, "",                                                                      \
+      "(optional) most gas; pipes get no more heat than it leaves; 200 m3/(ha h): 5.6e-6")                           \
+    X(REAL, power, "W/m2", NAN, 0, 2000, "", "(optional) most electricity, less what an engine makes; 1 MW/ha: 100") \
+    X(BOOL, shed, "", 0, 0, 1, "", "1: lamps are put out, the last group first, where they would draw more")
+
+typedef struct pinery_contract {
+    PINERY_CONTRACT_FIELDS(PINERY_MEMBER)
+} pinery_contract;
+
 /* Carbon dioxide of the house air. */
 #define PINERY_CARBON_FIELDS(X)                                                                                       \
     X(BOOL, balance, "", 0, 0, 1, "", "1: worked out from dosing, crop and fresh air; 0: `co2` of the house, always") \
@@ -88,7 +99,7 @@ typedef struct pinery_bought {
 } pinery_bought;
 
 PINERY_API extern const pinery_fields pinery_tank_fields, pinery_cogeneration_fields, pinery_heat_pump_fields,
-    pinery_electric_fields, pinery_bought_fields, pinery_carbon_fields;
+    pinery_electric_fields, pinery_bought_fields, pinery_carbon_fields, pinery_contract_fields;
 
 #ifdef __cplusplus
 }

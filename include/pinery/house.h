@@ -250,6 +250,7 @@ typedef struct pinery_house {
     pinery_electric electric_boiler;
     pinery_carbon carbon; /* carbon dioxide of the air */
     pinery_boiler boiler;
+    pinery_contract contract;
     pinery_crop crop;
 } pinery_house;
 

@@ -98,6 +98,7 @@ typedef enum pinery_reading {
     X(gas, "J/m2", "heat in the gas burnt, on the basis of the boiler")             \
     PINERY_POWERS(X)                                                                \
     X(heat_regeneration, "J/m2", "boiler heat to boil down brine")                  \
+    X(heat_short, "J/m2", "heat that the contract for gas kept from the pipes")     \
     X(heat_boiler, "J/m2", "heat from the boiler, where it is not the only source") \
     X(heat_cogeneration, "J/m2", "heat used from the engine")                       \
     X(heat_cooled, "J/m2", "heat of engine and flue gas cooled away")               \
@@ -223,6 +224,12 @@ typedef struct pinery_tick {
     X(water_kg_per_m2, "kg/m2", "water taken up by the roots")                                         \
     X(peak_hour_W_per_m2, "W/m2", "highest hourly mean of the boiler's heat")                          \
     X(peak_interval_W_per_m2, "W/m2", "highest mean of the boiler's heat over two control intervals")  \
+    X(hours_gas_short, "h", "the gas contract leaves the pipes short of 1 W/m2 or more")               \
+    X(heat_short_MJ_per_m2, "MJ/m2", "heat they were short of")                                        \
+    X(hours_gas_over, "h", "hours that draw more gas than the contract has, for engine, dosing ...")   \
+    X(gas_over_MJ_per_m2, "MJ/m2", "heat in the gas over it")                                          \
+    X(hours_power_over, "h", "hours that draw more electricity than the contract has")                 \
+    X(power_over_kWh_per_m2, "kWh/m2", "electricity over it")                                          \
     X(light_mol_per_m2, "mol/m2", "PAR at the crop from sun and lamps")                                \
     X(light_lamps_mol_per_m2, "mol/m2", "of which from lamps")                                         \
     X(light_day_mol_per_m2, "mol/m2", "light sum of a day, mean")                                      \

@@ -12,4 +12,5 @@ PINERY_FIELDS_DEFINE(pinery_cogeneration_fields, "cogeneration", pinery_cogenera
 PINERY_FIELDS_DEFINE(pinery_heat_pump_fields, "heat pump", pinery_heat_pump, PINERY_HEAT_PUMP_FIELDS);
 PINERY_FIELDS_DEFINE(pinery_electric_fields, "electric boiler", pinery_electric, PINERY_ELECTRIC_FIELDS);
 PINERY_FIELDS_DEFINE(pinery_bought_fields, "bought heat", pinery_bought, PINERY_BOUGHT_FIELDS);
+PINERY_FIELDS_DEFINE(pinery_contract_fields, "contract", pinery_contract, PINERY_CONTRACT_FIELDS);
 PINERY_FIELDS_DEFINE(pinery_carbon_fields, "carbon", pinery_carbon, PINERY_CARBON_FIELDS);

@@ -47,6 +47,7 @@ void pinery_house_default(pinery_house *house) {
     pinery_fields_default(&pinery_electric_fields, &house->electric_boiler);
     pinery_fields_default(&pinery_carbon_fields, &house->carbon);
     pinery_fields_default(&pinery_boiler_fields, &house->boiler);
+    pinery_fields_default(&pinery_contract_fields, &house->contract);
     pinery_fields_default(&pinery_crop_fields, &house->crop);
     strcpy(house->crop.name, "crop");
 }

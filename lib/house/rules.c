@@ -279,6 +279,12 @@ static pinery_status check_sources(const pinery_house *house, pinery_error *erro
         status = check_fields(&pinery_electric_fields, &house->electric_boiler, "house: electric_boiler", error);
     if (!status)
         status = check_fields(&pinery_carbon_fields, &house->carbon, "house: carbon", error);
+    if (!status)
+        status = check_fields(&pinery_contract_fields, &house->contract, "house: contract", error);
+    if (!status && house->contract.shed && isnan(house->contract.power))
+        return pinery_base_fail(error, PINERY_BAD_INPUT,
+                                "house: contract: shed = true, but power is not given; expected the most that may be "
+                                "drawn, in W/m2");
     if (!status && house->carbon.most > 0.0 && !house->carbon.balance)
         return pinery_base_fail(error, PINERY_BAD_INPUT,
                                 "house: carbon: most = %g kg/(m2 s) is dosed where balance is false; expected true",

@@ -38,6 +38,7 @@ enum pinery_ledger_band {
     PINERY_LEDGER_PIPE,  /* lower pipes over 25 degC */
     PINERY_LEDGER_NIGHT, /* no sun */
     PINERY_LEDGER_DRAWN, /* a cloth is drawn */
+    PINERY_LEDGER_GAS_SHORT,
     PINERY_LEDGER_BANDS
 };
 
@@ -56,6 +57,11 @@ enum { PINERY_LEDGER_LIMITS = 4 }; /* 85, 90, 95 and 100 % */
 /* Seconds in which something was so, in all, in the run under way and in the longest one. */
 struct pinery_ledger_spell {
     double all, now, longest;
+};
+/* Hours whose mean is over the contract and what was drawn over it, J/m2; the total at the start of the present hour.
+ */
+struct pinery_ledger_over {
+    double seconds, amount, begin;
 };
 enum { PINERY_LEDGER_SPREAD_BINS = 240 };
 
@@ -78,6 +84,7 @@ struct pinery_ledger {
     double band[PINERY_LEDGER_BANDS];
     struct pinery_ledger_spell damp[PINERY_LEDGER_PLACES][PINERY_LEDGER_LIMITS], wet;
     double last_index[PINERY_N_INDICES], index_sum[PINERY_N_INDICES];
+    struct pinery_ledger_over gas_over, power_over;
     double pipe_sum, night_sum, roof_sum, along_sum; /* K s */
     struct pinery_ledger_histogram night, along, dew, dew_air;
     double spread[PINERY_N_SPREADS][2][PINERY_LEDGER_SPREAD_BINS]; /* s by day and by night, in bins */

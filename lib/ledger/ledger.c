@@ -79,6 +79,15 @@ static double boiler(const pinery_ledger *ledger, const pinery_tick *tick) {
            tick->heat[PINERY_HEADING_duct_coil] + tick->meter[PINERY_METER_heat_regeneration];
 }
 
+/* Electricity drawn, less what an engine makes, of the totals of meters. */
+static double power_drawn(const double *meter) {
+    double sum = -meter[PINERY_METER_electricity_made];
+#define X(key, unit, doc) sum += meter[PINERY_METER_##key];
+    PINERY_POWERS(X)
+#undef X
+    return sum;
+}
+
 static void start(pinery_ledger *ledger, const pinery_tick *tick) {
     copy_totals(ledger->first, tick);
     memcpy(ledger->hour_first, ledger->first, sizeof ledger->first);
@@ -91,6 +100,8 @@ static void start(pinery_ledger *ledger, const pinery_tick *tick) {
     ledger->boiler[0] = ledger->hour_boiler = boiler(ledger, tick);
     ledger->boiler_s[0] = ledger->boiler_s[1] = tick->time_s;
     ledger->hour_end_s = tick->time_s + hour_s;
+    ledger->gas_over.begin = tick->meter[PINERY_METER_gas];
+    ledger->power_over.begin = power_drawn(tick->meter);
 }
 
 /* Totals since `first` into the span, and its readings so far. */
@@ -192,6 +203,21 @@ static void bands(pinery_ledger *ledger, const double *r, double dt) {
     }
 }
 
+/* What goes over the contract in the hour that ends at this share of the interval. A thousandth is rounding. */
+static void over_contract(struct pinery_ledger_over *over, double most, double before, double now, double share) {
+    double at_end = share >= 1.0 - 1e-9 ? now : before + share * (now - before), drawn = at_end - over->begin;
+    bool more = most > 0.0 && drawn > 1.001 * most * hour_s;
+    over->seconds += more ? hour_s : 0.0;
+    over->amount += more ? drawn - most * hour_s : 0.0;
+    over->begin = at_end;
+}
+
+static void contract_hour(pinery_ledger *ledger, const pinery_tick *tick, double share) {
+    const double *before = ledger->last + PINERY_LEDGER_METER, *now = tick->meter;
+    over_contract(&ledger->gas_over, ledger->setup.most_gas, before[PINERY_METER_gas], now[PINERY_METER_gas], share);
+    over_contract(&ledger->power_over, ledger->setup.most_power, power_drawn(before), power_drawn(now), share);
+}
+
 static void peaks(pinery_ledger *ledger, const pinery_tick *tick) {
     double now = boiler(ledger, tick), before = ledger->boiler[0], before_s = ledger->boiler_s[0];
     while (tick->time_s >= ledger->hour_end_s - 1e-3) {
@@ -200,6 +226,7 @@ static void peaks(pinery_ledger *ledger, const pinery_tick *tick) {
         double mean = (at_end - ledger->hour_boiler) / hour_s;
         ledger->peak_hour = mean > ledger->peak_hour ? mean : ledger->peak_hour;
         ledger->hour_boiler = at_end;
+        contract_hour(ledger, tick, share);
         ledger->hour_end_s += hour_s;
     }
     if (ledger->ticks >= 2) {
@@ -234,6 +261,9 @@ void pinery_ledger_tick(pinery_ledger *ledger, const pinery_tick *tick) {
         ledger->hour.seconds += dt;
         ledger->month.seconds += dt;
         bands(ledger, mean, dt);
+        double lacked =
+            tick->meter[PINERY_METER_heat_short] - ledger->last[PINERY_LEDGER_METER + PINERY_METER_heat_short];
+        ledger->band[PINERY_LEDGER_GAS_SHORT] += lacked >= 1.0 * dt ? dt : 0.0; /* W/m2 */
         peaks(ledger, tick);
     }
     copy_totals(ledger->last, tick);

@@ -13,11 +13,12 @@ struct pinery_ledger_setup {
     bool leap;         /* the year has 366 days; the years after it are taken to be as long */
     bool keep_hours;   /* needs an interval that divides the hour */
     bool has_drive[PINERY_LEDGER_DRIVES];
-    bool has_lamp;        /* the first group */
-    bool has_fan_through; /* absent things have NaN for their hours */
-    bool has_sources;     /* of heat besides the boiler */
-    double heating_value; /* of the gas, J/m3, on the boiler's basis */
-    bool gross;           /* that basis */
+    bool has_lamp;               /* the first group */
+    bool has_fan_through;        /* absent things have NaN for their hours */
+    bool has_sources;            /* of heat besides the boiler */
+    double heating_value;        /* of the gas, J/m3, on the boiler's basis */
+    bool gross;                  /* that basis */
+    double most_gas, most_power; /* of the contract, W/m2; 0: no limit */
 };
 
 pinery_status pinery_ledger_create(const struct pinery_ledger_setup *setup, pinery_ledger **out, pinery_error *error);

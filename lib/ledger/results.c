@@ -221,6 +221,18 @@ double pinery_ledger_result(const pinery_ledger *ledger, pinery_result result) {
         return if_has(isfinite(ledger->peak_hour), ledger->peak_hour);
     case PINERY_RESULT_peak_interval_W_per_m2:
         return if_has(isfinite(ledger->peak_interval), ledger->peak_interval);
+    case PINERY_RESULT_hours_gas_short:
+        return if_has(setup->most_gas > 0.0, hours(ledger, PINERY_LEDGER_GAS_SHORT));
+    case PINERY_RESULT_heat_short_MJ_per_m2:
+        return if_has(setup->most_gas > 0.0, pinery_ledger_meter(ledger, PINERY_METER_heat_short) * per_MJ);
+    case PINERY_RESULT_hours_gas_over:
+        return if_has(setup->most_gas > 0.0, ledger->gas_over.seconds / hour_s);
+    case PINERY_RESULT_gas_over_MJ_per_m2:
+        return if_has(setup->most_gas > 0.0, ledger->gas_over.amount * per_MJ);
+    case PINERY_RESULT_hours_power_over:
+        return if_has(setup->most_power > 0.0, ledger->power_over.seconds / hour_s);
+    case PINERY_RESULT_power_over_kWh_per_m2:
+        return if_has(setup->most_power > 0.0, ledger->power_over.amount * per_kWh);
     case PINERY_RESULT_light_mol_per_m2:
         return light(ledger, PINERY_METER_light_sun) + light(ledger, PINERY_METER_light_lamps);
     case PINERY_RESULT_light_lamps_mol_per_m2:

@@ -237,7 +237,9 @@ pinery_status pinery_year_build(const pinery_weather *weather, const pinery_hous
                      house->heat_pump.heat > 0.0 || house->electric_boiler.heat > 0.0;
     model->sources = model->sources || (house->carbon.balance && house->carbon.source == 0 && house->carbon.most > 0.0);
     model->by_return = house->boiler.condenser || house->boiler.case_loss > 0.0;
-    model->sources = model->sources || model->by_return;
+    model->limited = !isnan(house->contract.gas);
+    model->gas_limit = model->limited ? house->contract.gas * house->boiler.heating_value : INFINITY;
+    model->sources = model->sources || model->by_return || model->limited;
     prepare_roof(model);
     airs(model);
     for (int i = 0; i <= model->roof_air; i++) /* at 20 degC, as the flows of air are */

@@ -107,6 +107,17 @@ static void burn(const struct causes *by, struct share q) {
                         gas.d_b * (T.d_a * demand->slope[k] + T.d_b * demand->back_slope[k]));
 }
 
+struct pinery_pair pinery_year_tank_ready(const struct pinery_year_work *work) {
+    const pinery_house *house = &work->model->house;
+    const struct pinery_year_state *s = &work->state;
+    if (!(house->tank.volume > 0.0))
+        return (struct pinery_pair){0.0, 0.0, 0.0};
+    bool pipes = house->pipe_lower.length > 0.0;
+    double most = house->tank.max_power, asked = pipes ? s->T[NODE_PIPE_LOWER] : house->tank.cold;
+    struct pinery_pair ready = pinery_equip_tank_ready(&house->tank, s->T[NODE_TANK], asked);
+    return (struct pinery_pair){most * ready.value, most * ready.d_a, pipes ? most * ready.d_b : 0.0};
+}
+
 static void lose(struct pinery_year_work *work, const struct pinery_year_net *net) {
     const struct pinery_year_state *s = &work->state;
     double loss = work->model->tank_loss;
@@ -175,7 +186,13 @@ void pinery_year_flow_sources(struct pinery_year_work *work, const struct pinery
     const double *act = s->act + ACT_SOURCE;
     bool tank = net->at->heat[NODE_TANK] != net->at->sink;
     struct pinery_equip_engine engine = pinery_equip_engine(&house->cogeneration, act[PINERY_COGENERATION]);
-    struct causes by = {.work = work, .net = net, .flue_act = work->demand.d_flue};
+    struct causes by;
+    by.work = work;
+    by.net = net;
+    by.room_T = by.flue_tank = 0.0;
+    by.flue_act = work->demand.d_flue;
+    for (int k = 0; k < work->demand.n; k++)
+        by.flue_back[k] = 0.0;
     double capacity[N], left[N], room = 0.0;
     if (tank) {
         double most = house->tank.max_power * work->orders.tank_fill;
@@ -193,15 +210,9 @@ void pinery_year_flow_sources(struct pinery_year_work *work, const struct pinery
     for (int i = 0; i < N; i++)
         left[i] = capacity[i] - used[i].heat;
 
-    struct pinery_pair ready = {0.0, 0.0, 0.0};
-    if (tank) {
-        double most = house->tank.max_power;
-        double asked = house->pipe_lower.length > 0.0 ? s->T[NODE_PIPE_LOWER] : house->tank.cold;
-        ready = pinery_equip_tank_ready(&house->tank, s->T[NODE_TANK], asked);
-        ready = (struct pinery_pair){most * ready.value, most * ready.d_a,
-                                     house->pipe_lower.length > 0.0 ? most * ready.d_b : 0.0};
+    struct pinery_pair ready = pinery_year_tank_ready(work);
+    if (tank)
         lose(work, net);
-    }
     by.ready = ready;
     pinery_equip_in_turn(room, left, N, fill);
     struct pinery_equip_turn last = pinery_equip_in_turn(rest.heat, &ready.value, 1, &emptied);

@@ -39,8 +39,7 @@ void pinery_year_flow_air(struct pinery_year_work *work,
                           const struct pinery_year_net *net); /* between airs and outside */
 void pinery_year_along(struct pinery_year_work *work, const struct pinery_year_films *films); /* wind along the house */
 void pinery_year_along_differences(struct pinery_year_work *work); /* of temperature, from that flow as it is */
-void pinery_year_flow_equipment(struct pinery_year_work *work,
-                                const struct pinery_year_net *net); /* pipes, lamps, fans */
+void pinery_year_flow_equipment(struct pinery_year_work *work, const struct pinery_year_net *net); /* lamps, fans */
 /* Heat taken from the sources: from the boiler alone, and then it is gas at once, or from all of them (flow_sources.c).
  * Its water comes back at T_back. A slope is by the variable in `column`; T_back_slope is that of T_back. */
 static inline void pinery_year_take_heat(struct pinery_year_work *work, const struct pinery_year_net *net, double heat,
@@ -71,6 +70,10 @@ void pinery_year_flow_sources(struct pinery_year_work *work,
                               const struct pinery_year_net *net); /* boiler, tank and the rest */
 void pinery_year_flow_drying(struct pinery_year_work *work,
                              const struct pinery_year_net *net); /* what takes moisture out */
+void pinery_year_flow_heating(struct pinery_year_work *work,
+                              const struct pinery_year_net *net); /* pipes, after what takes heat besides them */
+/* What the tank can give now, W/m2; a: by its temperature, b: by that of the lower pipes. */
+struct pinery_pair pinery_year_tank_ready(const struct pinery_year_work *work);
 void pinery_year_flow_acts(struct pinery_year_work *work, const struct pinery_year_net *net); /* positions */
 
 #endif

@@ -97,6 +97,8 @@ static bool metered(const struct pinery_year_model *model, int meter) {
     case PINERY_METER_power_desiccant:
     case PINERY_METER_heat_regeneration:
         return dries(house, PINERY_DESICCANT);
+    case PINERY_METER_heat_short:
+        return model->limited;
     case PINERY_METER_heat_boiler:
         return model->sources;
     case PINERY_METER_carbon_dosed:

@@ -63,6 +63,8 @@ struct pinery_year_model {
     struct pinery_year_light light;
     bool sources;     /* of heat besides the boiler, or its efficiency changes: all heat is first one demand */
     bool by_return;   /* the boiler's efficiency goes by the water that comes back, and by its load */
+    bool limited;     /* the contract limits gas */
+    double gas_limit; /* W/m2, heat in the most gas that may be drawn; infinite: no limit */
     double tank_loss; /* W/(m2 K) */
     double per_ppm;   /* kg of carbon dioxide in the air of a m2 of floor, per ppm */
     double unbooked;  /* W/m2 put into the upper air behind the books' back; 0 but in the test that closure must fail */
@@ -152,7 +154,7 @@ struct pinery_year_state {
 };
 
 /* Heat that pipes, coils and brine take in this moment [W/m2], with slopes by columns, which may stand twice. */
-enum { PINERY_YEAR_DEMANDS = 28 };
+enum { PINERY_YEAR_DEMANDS = 96 };
 struct pinery_year_demand {
     double value, back; /* back: times the temperature at which its water comes back, W degC/m2 */
     int n, column[PINERY_YEAR_DEMANDS];

@@ -75,6 +75,7 @@ bool pinery_year_rates(struct pinery_year_work *work, double time_s, const doubl
     pinery_year_flow_air(work, net);
     pinery_year_flow_equipment(work, net);
     pinery_year_flow_drying(work, net);
+    pinery_year_flow_heating(work, net);
     pinery_year_flow_carbon(work, net);
     pinery_year_flow_sources(work, net);
     if (work->model->unbooked != 0.0)

@@ -11,6 +11,7 @@
 #include "ledger/ledger.h"
 #include "sky/sun.h"
 #include "sky/weather.h"
+#include "year/contract.h"
 #include "year/orders.h"
 #include "year/readings.h"
 #include "year/run.h"
@@ -38,6 +39,8 @@ struct pinery_run {
     double midnight_light;          /* mol/m2, of the meters at the last midnight */
     long interval;                  /* control intervals done */
     bool ordered, failed;
+    struct pinery_year_shed shed;
+    double besides; /* W/m2 of electricity over the last interval, lamps and what an engine makes taken off */
     double wall_s;
 };
 
@@ -88,7 +91,12 @@ static pinery_status look(struct pinery_run *run, pinery_error *error) {
     pinery_year_readings(&run->work, run->tick.reading);
     pinery_year_growth(&run->work, run->tick.index);
     run->tick.reading[PINERY_READING_outside_snow] = record_at(run, PINERY_WEATHER_snow, run->now);
+    bool shed = run->model.house.contract.shed && run->ordered;
+    pinery_tick before;
+    if (shed)
+        before = run->tick;
     pinery_year_tick(&run->work, run->now, run->y, &run->tick);
+    run->besides = shed ? pinery_year_power_besides(&before, &run->tick) : 0.0;
     double day = floor(run->now / 86400.0), hour = (run->now - 86400.0 * day) / 3600.0;
     double day_of_year = fmod(fmod(day, year_days(run)) + year_days(run), year_days(run)) + 1.0;
     if (day_of_year != run->seen.day || !run->ordered) {
@@ -177,11 +185,15 @@ static pinery_status make(struct pinery_run *run, const pinery_weather *weather,
                                         .has_fan_through = house->fan_through.flow > 0.0,
                                         .has_sources = run->model.sources,
                                         .heating_value = house->boiler.heating_value,
-                                        .gross = house->boiler.basis == 1};
+                                        .gross = house->boiler.basis == 1,
+                                        .most_gas = run->model.limited ? run->model.gas_limit : 0.0,
+                                        .most_power = isnan(house->contract.power) ? 0.0 : house->contract.power};
     if ((status = pinery_ledger_create(&setup, &run->ledger, error)))
         return status;
     if (run->options.keep_causes && !(run->causes = keep_causes(&run->model)))
         return pinery_base_fail(error, PINERY_MEMORY, "no memory for the causes of a run");
+    for (int g = 0; g < PINERY_LAMPS; g++)
+        run->shed.until[g] = -INFINITY;
     pinery_control_start(&run->strategy, &run->memory);
     pinery_orders first = {.heating = run->strategy.period[0].heating,
                            .pipe_integral_time = run->strategy.pipe_integral_time,
@@ -270,8 +282,17 @@ static void open_books(struct pinery_run *run) {
     pinery_ledger_tick(run->ledger, &run->tick);
 }
 
-static pinery_status advance(struct pinery_run *run, const pinery_orders *orders, pinery_error *error) {
+static pinery_status advance(struct pinery_run *run, const pinery_orders *given, pinery_error *error) {
     pinery_status status = PINERY_OK;
+    pinery_orders own;
+    const pinery_orders *orders = given;
+    if (run->model.house.contract.shed) {
+        own = *given;
+        orders = &own;
+        bool out = pinery_year_shed(&run->model.house, &run->shed, run->besides, run->now, &own);
+        if (out && run->causes)
+            pinery_control_causes_because(run->causes, given, "contract for power");
+    }
     bool same = run->ordered && memcmp(&run->work.after, orders, sizeof *orders) == 0; /* and so checked before */
     if (!same && (status = pinery_control_orders_check(orders, error)))
         return status;

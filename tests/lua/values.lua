@@ -102,7 +102,7 @@ local message = fails("^.-values%.lua:%d+: house: unknown field lenght %(did you
   end)
 assert(tonumber(message:match ":(%d+):") == line, message)
 assert(message:find ", drives, lower_pipes, upper_pipes, lamps, through_fans, circulation_fans, duct, recovery, dehumidifier, desiccant, tank, "
-  .. "cogeneration, bought_heat, heat_pump, electric_boiler, carbon, boiler, crop$")
+  .. "cogeneration, bought_heat, heat_pump, electric_boiler, carbon, boiler, contract, crop$")
 fails(here() .. "house: length = 0%.5 m is outside 3 .. 2000 m$", pinery.house, { length = 0.5 })
 fails(here() .. "house: length = %-?nan m is outside 3 .. 2000 m$", pinery.house, { length = 0 / 0 })
 fails(here() .. "house: length = inf m is outside", pinery.house, { length = math.huge })
