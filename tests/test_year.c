@@ -2,6 +2,7 @@
  * options promise, nonsense is refused by name. Facts of the trade are marked "common practice, no source". */
 #include <stdlib.h>
 
+#include "sky/weather.h"
 #include "year/run.h"
 #include "year_case.h"
 
@@ -124,6 +125,33 @@ static void accuracy(void **state) {
     pinery_weather_free(weather);
 }
 
+/* Half of the light that the frame takes. Of the sun behind the cover that is less than the tenth of de Zwart 1996,
+ * thesis Wageningen (from memory), and more than bare new aluminium would give, which absorbs 0.1 to 0.2 (handbooks,
+ * from memory). */
+static void the_frame_warms_in_the_sun(void **state) {
+    pinery_weather *weather = year_weather("Denver");
+    pinery_house house = year_house_plain();
+    pinery_strategy strategy;
+    pinery_options options = year_span(150.0, 5.0);
+    double fallen = 0.0;
+    (void)state;
+    pinery_strategy_default(&strategy);
+    struct outcome a = run_with(weather, &house, &strategy, &options, 0.0);
+    for (int i = 149 * 24; i < 154 * 24; i++)
+        fallen += 3600.0 * weather->column[PINERY_WEATHER_global][i];
+    double frame = a.heat[PINERY_HEADING_sun_structure];
+    assert_close(frame, 0.5 * 0.08 * fallen, 1e-4, 0.0);
+    double behind = frame + a.heat[PINERY_HEADING_sun_canopy] + a.heat[PINERY_HEADING_sun_floor] +
+                    a.heat[PINERY_HEADING_sun_cloths];
+    assert_true(frame > 0.02 * behind && frame < 0.1 * behind);
+    house.structure_heat = 0.0;
+    struct outcome b = run_with(weather, &house, &strategy, &options, 0.0);
+    assert_true(b.heat[PINERY_HEADING_sun_structure] == 0.0);
+    assert_true(b.result[PINERY_RESULT_gas_m3_per_m2] > a.result[PINERY_RESULT_gas_m3_per_m2]);
+    assert_true(b.result[PINERY_RESULT_closure_heat] < 1e-11);
+    pinery_weather_free(weather);
+}
+
 /* Signs that need no data. */
 static void signs(void **state) {
     pinery_weather *weather = year_weather("Montreal");
@@ -220,6 +248,7 @@ int main(void) {
         cmocka_unit_test(same_run_same_bits),
         cmocka_unit_test(solvers_agree),
         cmocka_unit_test(accuracy),
+        cmocka_unit_test(the_frame_warms_in_the_sun),
         cmocka_unit_test(signs),
         cmocka_unit_test(lamp_power_is_found),
         cmocka_unit_test(replay_holds_what_it_is_told),

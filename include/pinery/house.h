@@ -134,6 +134,8 @@ extern "C" {
     X(REAL, neighbour, "degC", 18, -20, 50, "", "air in those rooms, in the dark")                                     \
     X(REAL, neighbour_sun, "K", 0, 0, 30, "", "what it is warmer at 1000 W/m2 of global radiation, in proportion")     \
     X(REAL, structure_shade, "", 0.08, 0, 0.6, "", "share of the light that bars, gutters and trusses take")           \
+    X(REAL, structure_heat, "", 0.5, 0, 1, "",                                                                         \
+      "share of that light which warms the air under the cover; the rest is thrown back or lost outside")              \
     X(REAL, vent_area, "m2/m2", 0.10, 0, 1, "",                                                                        \
       "flaps of one side of the ridges per m2 of floor; lee and wind side are alike")                                  \
     X(REAL, vent_angle, "deg", 44, 5, 90, "", "of a fully open flap")                                                  \

@@ -15,7 +15,7 @@
 
 /* Headings of a kind; what flows against its direction stands on the other side, under `otherwise`. A heading that is
  * in no band has one of its own, so that a new one is never left out. */
-enum { MOST_HEADINGS = 4 };
+enum { MOST_HEADINGS = 5 };
 struct band {
     const char *label, *otherwise, *colour;
     int n;
@@ -25,7 +25,7 @@ struct band {
 #define H(key) PINERY_HEADING_##key
 
 static const struct band heat_bands[] = {
-    {"sun", "sun", SUN, 4, {H(sun_cover), H(sun_cloths), H(sun_canopy), H(sun_floor)}},
+    {"sun", "sun", SUN, 5, {H(sun_cover), H(sun_cloths), H(sun_structure), H(sun_canopy), H(sun_floor)}},
     {"lamps", "lamps", LAMP, 2, {H(lamp_body), H(lamp_light)}},
     {"lower pipes", "lower pipes", PIPE, 1, {H(heat_lower)}},
     {"upper pipes", "upper pipes", PIPE, 1, {H(heat_upper)}},

@@ -53,6 +53,7 @@ static enum pinery_study_path path_of(pinery_heading heading) {
         return PINERY_STUDY_WATER;
     case PINERY_HEADING_sun_cover:
     case PINERY_HEADING_sun_cloths:
+    case PINERY_HEADING_sun_structure:
     case PINERY_HEADING_sun_canopy:
     case PINERY_HEADING_sun_floor:
         return PINERY_STUDY_SUN;

@@ -226,6 +226,7 @@ pinery_status pinery_year_build(const pinery_weather *weather, const pinery_hous
     model->tilt = house->roof_slope * rad;
     model->steepness = pinery_house_roof_steepness(model->tilt);
     model->wall_reach = wall_reach(model);
+    model->structure_sun = house->structure_shade * house->structure_heat;
     model->cover_area = 1.0 / cos(model->tilt);
     model->pressure = mean_of(weather->column[PINERY_WEATHER_pressure], weather->n);
     model->density = PINERY_YEAR_AIR_DENSITY * model->pressure / 101325.0;

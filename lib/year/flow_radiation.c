@@ -43,6 +43,12 @@ static void light(struct pinery_year_work *work, const struct pinery_year_net *n
         net_heat(net, PINERY_HEADING_sun_cover, NODE_ELSEWHERE, NODE_COVER, out->inner_light);
     if (model->wall_area > 0.0)
         net_heat(net, PINERY_HEADING_sun_cover, NODE_ELSEWHERE, NODE_WALL, out->wall_light);
+    /* Of the light that bars, gutters and trusses take, a half. Weathered aluminium and galvanised steel absorb half of
+     * what falls on them and throw the rest back, half of it up: two thirds of what is lost is heat (absorptances 0.4
+     * to 0.7, Duffie and Beckman, from memory). Trusses give it to the air inside, bars and gutters half of it. De
+     * Zwart 1996, thesis Wageningen, from memory: a tenth of the sun behind the cover warms the air so, which would
+     * be nine tenths of the light taken. The frame of the walls is left out. */
+    net_heat(net, PINERY_HEADING_sun_structure, NODE_ELSEWHERE, model->roof_air, model->structure_sun * out->global);
 }
 
 /* What stands below the lowest cloth. */

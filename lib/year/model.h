@@ -50,6 +50,7 @@ struct pinery_year_model {
     double wall_low;                       /* share of the walls along the lower air */
     double tilt;                           /* rad, of the roof */
     double steepness;                      /* cos(tilt)^(1/3) */
+    double structure_sun;                  /* share of the global radiation that warms the air by way of the frame */
     double wall_reach;                     /* share of what a bare wall would take up from inside */
     double crop_height;                    /* m, of the air from the floor to the lowest drive */
     double leak_area;                      /* m2 of cracks per m2 of floor */
