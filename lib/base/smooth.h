@@ -9,6 +9,8 @@
 #define PINERY_BASE_SMOOTH_H
 
 #include <math.h>
+#include <stdint.h>
+#include <string.h>
 
 /* A quantity that depends on two temperatures a and b [degC], with its partial derivatives. */
 struct pinery_pair {
@@ -62,13 +64,28 @@ static inline double pinery_base_turn(double x, double width, double *slope) {
     return x < 0.0 ? 0.5 * width * width / (root * (root - x)) : 0.5 * (1.0 + x / root);
 }
 
+/* Cube root of a positive number: a third of its exponent for a start, within 4 %, and two rounds of Halley's method,
+ * each of which cubes what is wrong. The C library's takes three times as long. */
+static inline double pinery_base_third_root(double x) {
+    uint64_t bits;
+    double root;
+    memcpy(&bits, &x, sizeof bits);
+    bits = bits / 3 + 0x2a9f7893782da1ceULL;
+    memcpy(&root, &bits, sizeof root);
+    for (int i = 0; i < 2; i++) {
+        double cube = root * root * root;
+        root *= (cube + 2.0 * x) / (2.0 * cube + x);
+    }
+    return root;
+}
+
 /* |x|^p ~ (x^2 + width^2)^(p/2). Where p is known to the compiler and a chain of roots, no pow is left of it. */
 static inline double pinery_base_abs_power(double x, double p, double width, double *slope) {
     double square = x * x + width * width, value;
     if (p == 1.0)
         value = sqrt(square);
     else if (p == 1.0 / 3.0)
-        value = cbrt(sqrt(square));
+        value = pinery_base_third_root(sqrt(square));
     else if (p == 0.25)
         value = sqrt(sqrt(sqrt(square)));
     else if (p == -0.5)

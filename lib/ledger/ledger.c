@@ -203,10 +203,11 @@ static void bands(pinery_ledger *ledger, const double *r, double dt) {
     }
 }
 
-/* What goes over the contract in the hour that ends at this share of the interval. A thousandth is rounding. */
+/* What goes over the contract in the hour that ends at this share of the interval. Less than 0.3 % is the
+ * integration's, whose steps reach over the ends of hours; meters are no better. */
 static void over_contract(struct pinery_ledger_over *over, double most, double before, double now, double share) {
     double at_end = share >= 1.0 - 1e-9 ? now : before + share * (now - before), drawn = at_end - over->begin;
-    bool more = most > 0.0 && drawn > 1.001 * most * hour_s;
+    bool more = most > 0.0 && drawn > 1.003 * most * hour_s;
     over->seconds += more ? hour_s : 0.0;
     over->amount += more ? drawn - most * hour_s : 0.0;
     over->begin = at_end;

@@ -113,7 +113,8 @@ static void airs(struct pinery_year_model *model) {
             .capacity = model->density * (floor_to[i + 1] - floor_to[i]) * PINERY_AIR_HEAT_DRY,
             .latent = PINERY_AIR_LATENT,
             .heat = PINERY_AIR_HEAT_VAPOUR,
-            .air = model->density * (floor_to[i + 1] - floor_to[i])};
+            .air = model->density * (floor_to[i + 1] - floor_to[i]),
+            .per_air = 1.0 / (model->density * (floor_to[i + 1] - floor_to[i]))};
     for (int i = 0; i < 2; i++) /* what stands in the house goes with the air it stands in */
         model->store[NODE_AIR_LOWER + i].capacity +=
             house->interior_capacity * (floor_to[i + 1] - floor_to[i]) / floor_to[2];

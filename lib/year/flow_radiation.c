@@ -51,28 +51,22 @@ static void light(struct pinery_year_work *work, const struct pinery_year_net *n
     net_heat(net, PINERY_HEADING_sun_structure, NODE_ELSEWHERE, model->roof_air, model->structure_sun * out->global);
 }
 
-/* What stands below the lowest cloth. */
-static bool in_crop(int node) {
-    return node == NODE_SOIL || node == NODE_CANOPY_LOWER || node == NODE_CANOPY_UPPER || node == NODE_PIPE_LOWER ||
-           node == NODE_PIPE_UPPER;
+/* Third and fourth powers of the absolute temperature of an end, times the constant: slope by T is 4 of the third. */
+struct glow {
+    double third, fourth;
+};
+
+static struct glow glow(double T) {
+    double K = T + PINERY_AIR_ZERO_K, third = PINERY_HOUSE_STEFAN_BOLTZMANN * K * K * K;
+    return (struct glow){third, third * K};
 }
 
-static int longwave_heading(int from, int to) {
-    if (to != NODE_SKY)
-        return in_crop(from) && !in_crop(to) ? PINERY_HEADING_longwave_up : PINERY_HEADING_longwave_within;
-    if (from == NODE_COVER || from == NODE_COVER_OUTER)
-        return PINERY_HEADING_cover_sky;
-    return in_crop(from) ? PINERY_HEADING_through_sky : PINERY_HEADING_cloths_sky;
-}
-
-static void exchange(const struct pinery_year_state *s, const struct pinery_year_net *net, int heading, int a, int b,
-                     double factor) {
-    double A = s->T[a] + PINERY_AIR_ZERO_K, B = s->T[b] + PINERY_AIR_ZERO_K;
-    double A3 = factor * A * A * A, B3 = factor * B * B * B;
-    net_heat(net, heading, a, b, A3 * A - B3 * B);
+static void exchange(const struct pinery_year_net *net, int heading, int a, int b, double factor, struct glow A,
+                     struct glow B) {
+    net_heat(net, heading, a, b, factor * (A.fourth - B.fourth));
     if (net->slope) {
-        net_heat_slope(net, heading, a, b, net->at->heat[a], 4.0 * A3);
-        net_heat_slope(net, heading, a, b, net->at->heat[b], -4.0 * B3);
+        net_heat_slope(net, heading, a, b, net->at->heat[a], 4.0 * factor * A.third);
+        net_heat_slope(net, heading, a, b, net->at->heat[b], -4.0 * factor * B.third);
     }
 }
 
@@ -80,14 +74,15 @@ static void longwave(struct pinery_year_work *work, const struct pinery_year_net
     const struct pinery_year_model *model = work->model;
     const struct pinery_year_stack *stack = &work->stack;
     const struct pinery_year_state *s = &work->state;
+    struct glow end[STACK_LW];
     int n = stack->n_lw;
     for (int i = 0; i < n; i++)
-        for (int j = i + 1; j < n; j++) {
-            double factor = stack->factor[i * n + j];
-            if (factor > 0.0)
-                exchange(s, net, longwave_heading(stack->lw_node[i], stack->lw_node[j]), stack->lw_node[i],
-                         stack->lw_node[j], PINERY_HOUSE_STEFAN_BOLTZMANN * factor);
-        }
+        end[i] = glow(s->T[stack->lw_node[i]]);
+    for (int k = 0; k < stack->n_pairs; k++) {
+        const struct pinery_year_longwave *pair = &stack->pair[k];
+        exchange(net, pair->heading, stack->lw_node[pair->a], stack->lw_node[pair->b], pair->factor, end[pair->a],
+                 end[pair->b]);
+    }
     for (int g = 0; g < PINERY_LAMPS; g++) {
         double power = model->house.lamp[g].power * model->house.lamp[g].longwave_share;
         if (!(power > 0.0))
@@ -110,18 +105,20 @@ static void walls(struct pinery_year_work *work, const struct pinery_year_net *n
     const struct pinery_year_state *s = &work->state;
     if (!(model->wall_area > 0.0))
         return;
-    double in = PINERY_HOUSE_STEFAN_BOLTZMANN * model->house.wall.emissivity_inside * model->wall_area / 3.0 /
-                (1.0 + 8.0 * model->house.wall_cloth_resistance);
-    double out = PINERY_HOUSE_STEFAN_BOLTZMANN * model->house.wall.emissivity_outside * model->wall_area / 2.0;
+    double in =
+        model->house.wall.emissivity_inside * model->wall_area / 3.0 / (1.0 + 8.0 * model->house.wall_cloth_resistance);
+    double out = model->house.wall.emissivity_outside * model->wall_area / 2.0;
     double bare = 1.0;
+    struct glow wall = glow(s->T[NODE_WALL]);
     for (int i = 0; i < 2; i++) {
         double filled = work->stack.filled[i];
+        int leaf = NODE_CANOPY_LOWER + i;
         bare += 1.0 - filled;
-        exchange(s, net, PINERY_HEADING_longwave_within, NODE_CANOPY_LOWER + i, NODE_WALL, in * filled);
+        exchange(net, PINERY_HEADING_longwave_within, leaf, NODE_WALL, in * filled, glow(s->T[leaf]), wall);
     }
-    exchange(s, net, PINERY_HEADING_longwave_within, NODE_SOIL, NODE_WALL, in * bare);
-    exchange(s, net, PINERY_HEADING_wall_out, NODE_WALL, NODE_SKY, out);
-    exchange(s, net, PINERY_HEADING_wall_out, NODE_WALL, NODE_OUTSIDE, out);
+    exchange(net, PINERY_HEADING_longwave_within, NODE_SOIL, NODE_WALL, in * bare, glow(s->T[NODE_SOIL]), wall);
+    for (int end = NODE_OUTSIDE; end <= NODE_SKY; end++)
+        exchange(net, PINERY_HEADING_wall_out, NODE_WALL, end, out, wall, glow(s->T[end]));
 }
 
 void pinery_year_flow_radiation(struct pinery_year_work *work, const struct pinery_year_net *net,

@@ -144,6 +144,21 @@ static bool act_present(const pinery_house *house, int act) {
     return true;
 }
 
+static int list_present(int n, const int *row, int *which) {
+    int present = 0;
+    for (int i = 0; i < n; i++)
+        if (row[i] >= 0)
+            which[present++] = i;
+    return present;
+}
+
+static void list(struct pinery_year_layout *at) {
+    at->nodes = list_present(PINERY_YEAR_N_NODES, at->heat, at->node);
+    at->heats = list_present(PINERY_N_HEADINGS, at->heat_total, at->heat_of);
+    at->waters = list_present(PINERY_N_HEADINGS, at->water_total, at->water_of);
+    at->meters = list_present(PINERY_N_METERS, at->meter, at->meter_of);
+}
+
 void pinery_year_layout_make(const struct pinery_year_model *model, struct pinery_year_layout *at) {
     int row = 0;
     for (int node = 0; node < PINERY_YEAR_N_ENDS; node++)
@@ -160,6 +175,7 @@ void pinery_year_layout_make(const struct pinery_year_model *model, struct piner
     for (int i = 0; i < PINERY_N_METERS; i++)
         at->meter[i] = metered(model, i) ? row++ : -1;
     at->all = at->sink = row;
+    list(at);
     at->width = at->n + 1;
     for (int node = 0; node < PINERY_YEAR_N_ENDS; node++) {
         at->heat[node] = at->heat[node] < 0 ? at->sink : at->heat[node];

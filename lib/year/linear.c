@@ -1,88 +1,124 @@
 /* Sparse Gaussian elimination of a small matrix whose pattern hardly ever changes.
  *
- * The pattern of J is found by looking at what was written: entries once seen belong to it for good. When it grows, the
- * order of the pivots is chosen anew, each time the row and column whose elimination can fill in least (Markowitz
- * 1957, Management Sci. 3:255), and the elimination is written down as lists of places. A factorization then walks
- * through the lists. Pivots stay on the diagonal, for M = I + factor J is close to diagonally dominant by columns: what
- * leaves one node arrives at another. When a pivot turns out small all the same, this factorization is done once more
- * on the full block with row pivoting.
+ * The pattern of J is known from what was written (pattern.h). When it grows, the order of the pivots is chosen anew,
+ * each time the row and column whose elimination can fill in least (Markowitz 1957, Management Sci. 3:255), and all
+ * that elimination and solution will ever do is written down as lists of places: v[to] -= v[left] v[right]. The values
+ * are packed: the diagonal, the lower factor by columns, the upper one by columns from the last, so that neighbours in
+ * a list never wait for each other. Pivots stay on the diagonal, for M = I + factor J is close to diagonally dominant
+ * by columns: what leaves one node arrives at another. When a pivot turns out small all the same, this factorization is
+ * done once more on the full block with row pivoting.
  *
- * The totals feed back on nothing: their rows are kept as lists of entries. */
+ * The totals feed back on nothing: their rows are kept as a list of entries, by columns too. */
 #include "year/linear.h"
 
 #include <math.h>
-#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
-#include "year/wide.h"
+#include "year/dense.h"
 
 static const double least_pivot = 1e-3; /* of a diagonal that is 1 where nothing happens */
 
+/* One step of a list. */
+struct step {
+    unsigned short to, left, right;
+};
+
 struct pinery_year_linear {
+    const struct pinery_year_layout *layout;
     int n, all, width;
-    double *slopes;   /* J, (all + 1) x width */
-    uint64_t *unseen; /* all x width: every bit where J has had no entry so far, none where it has */
+    double *slopes; /* J, (all + 1) x width */
+    struct pinery_year_pattern pattern;
+    long planned; /* version of the pattern that the lists below are of */
+    /* D, by unknowns: */
+    double *capacity, *scale; /* C of a row of heat, else 1; 1/C */
+    int wet, *wet_heat, *wet_water, *wet_place;
+    double *wet_share; /* h, J/kg */
     /* of the physical block, in the order of the pivots: */
-    int *order;                /* unknown of each pivot */
-    double *lu, *inverse, *at; /* n x n, n, n */
-    int entries;
-    int *from, *to;                               /* places of the entries of J, in slopes and in lu */
-    int *row_begin, *column_begin, *row, *column; /* of the pivot k: row[row_begin[k]] .. row[row_begin[k + 1] - 1] */
-    int *lower, *upper;                           /* places in lu that go with row and column */
-    double factor;
-    /* entries of the totals' rows: those of total t stand at begin[t] .. begin[t + 1] */
-    int *begin, *total_column, *total_from;
+    int *order;    /* unknown of each pivot */
+    double *value; /* diagonal, lower, upper factor */
+    double *inverse, *at, *dense;
+    int lower, upper, entries, totals; /* numbers of */
+    int *from, *to, *row;              /* places of the entries of J, in slopes and in value, and their rows */
+    double *entry;                     /* J, rows of heat divided by C */
+    int *lower_begin;                  /* of the column of pivot k, among the values */
+    int *steps_begin;                  /* of pivot k */
+    struct step *steps;                /* of the elimination */
+    struct step *forward, *backward;   /* of the solution: at[to] -= value[left] at[right] */
+    struct step *total;                /* x[to] -= factor total_entry[left] u[right] */
+    int *total_from;
     double *total_entry;
+    double factor;
     bool pivoted; /* the last factorization needed row pivoting */
     int *pivot;
 };
 
-struct pinery_year_linear *pinery_year_linear_create(int n, int all) {
+static void list_wet(struct pinery_year_linear *linear, const struct pinery_year_layout *at) {
+    linear->wet = 0;
+    for (int node = 0; node < PINERY_YEAR_N_NODES; node++)
+        if (at->water[node] != at->sink) {
+            linear->wet_heat[linear->wet] = at->heat[node];
+            linear->wet_water[linear->wet++] = at->water[node];
+        }
+}
+
+struct pinery_year_linear *pinery_year_linear_create(const struct pinery_year_layout *at) {
     struct pinery_year_linear *linear = calloc(1, sizeof *linear);
     if (!linear)
         return NULL;
+    int n = at->n, all = at->all;
     size_t one = (size_t)n, square = one * one, most = (size_t)(all - n) * one + 1;
-    *linear = (struct pinery_year_linear){.n = n, .all = all, .width = n + 1};
-    size_t places = (size_t)all * (one + 1);
-    linear->slopes = calloc(places + one + 1 + square + 2 * one + most, sizeof(double));
-    linear->order = calloc(6 * square + 5 * one + 4 + (size_t)(all - n) + 2 * most, sizeof(int));
-    linear->unseen = malloc(places * sizeof *linear->unseen);
-    if (!linear->slopes || !linear->order || !linear->unseen) {
+    *linear = (struct pinery_year_linear){.layout = at, .n = n, .all = all, .width = n + 1};
+    linear->slopes = calloc((size_t)(all + 1) * (one + 1) + 3 * square + 5 * one + most, sizeof(double));
+    linear->order = calloc(3 * square + 7 * one + 2 + most, sizeof(int));
+    linear->forward = calloc(2 * square + most, sizeof(struct step));
+    if (!linear->slopes || !linear->order || !linear->forward ||
+        !pinery_year_pattern_create(&linear->pattern, n, all)) {
         pinery_year_linear_free(linear);
         return NULL;
     }
-    linear->lu = linear->slopes + places + one + 1;
-    linear->inverse = linear->lu + square;
+    linear->value = linear->slopes + (size_t)(all + 1) * (one + 1);
+    linear->dense = linear->value + square;
+    linear->entry = linear->dense + square;
+    linear->inverse = linear->entry + square;
     linear->at = linear->inverse + one;
-    linear->total_entry = linear->at + one;
+    linear->capacity = linear->at + one;
+    linear->scale = linear->capacity + one;
+    linear->wet_share = linear->scale + one;
+    linear->total_entry = linear->wet_share + one;
     linear->pivot = linear->order + one;
-    linear->row_begin = linear->pivot + one;
-    linear->column_begin = linear->row_begin + one + 1;
-    linear->from = linear->column_begin + one + 1;
+    linear->lower_begin = linear->pivot + one;
+    linear->steps_begin = linear->lower_begin + one + 1;
+    linear->wet_heat = linear->steps_begin + one + 1;
+    linear->wet_water = linear->wet_heat + one;
+    linear->wet_place = linear->wet_water + one;
+    linear->from = linear->wet_place + one;
     linear->to = linear->from + square;
     linear->row = linear->to + square;
-    linear->column = linear->row + square;
-    linear->lower = linear->column + square;
-    linear->upper = linear->lower + square;
-    linear->begin = linear->upper + square;
-    linear->total_column = linear->begin + (all - n) + 1;
-    linear->total_from = linear->total_column + most;
-    memset(linear->unseen, 0xff, places * sizeof *linear->unseen);
+    linear->total_from = linear->row + square;
+    linear->backward = linear->forward + square;
+    linear->total = linear->backward + square;
+    list_wet(linear, at);
     return linear;
 }
 
 void pinery_year_linear_free(struct pinery_year_linear *linear) {
     if (!linear)
         return;
+    pinery_year_pattern_free(&linear->pattern);
     free(linear->slopes);
-    free(linear->unseen);
     free(linear->order);
+    free(linear->forward);
+    free(linear->steps);
     free(linear);
 }
 
 double *pinery_year_linear_slopes(struct pinery_year_linear *linear) {
     return linear->slopes;
+}
+
+struct pinery_year_pattern *pinery_year_linear_pattern(struct pinery_year_linear *linear) {
+    return &linear->pattern;
 }
 
 /* ---- the order of elimination ---- */
@@ -108,7 +144,7 @@ static int cheapest(int n, const bool *full, const bool *done) {
 }
 
 static bool seen(const struct pinery_year_linear *linear, int i, int j) {
-    return i == j || linear->unseen[i * linear->width + j] == 0;
+    return i == j || linear->pattern.seen[i * linear->width + j];
 }
 
 /* The order of the pivots and the filled pattern, in the places of J. */
@@ -124,206 +160,213 @@ static void choose_order(struct pinery_year_linear *linear, bool *full, bool *do
     }
 }
 
-static bool plan(struct pinery_year_linear *linear) {
-    int n = linear->n, rows = 0, columns = 0;
-    size_t square = (size_t)n * (size_t)n;
-    bool *full = calloc(square + (size_t)n, sizeof *full);
-    if (!full)
-        return false;
-    for (int i = 0; i < n; i++)
-        for (int j = 0; j < n; j++)
-            full[i * n + j] = seen(linear, i, j);
-    choose_order(linear, full, full + square);
-    linear->entries = 0;
+/* Places of the values: place[k * n + l] of row k and column l in the order of the pivots, -1 where there is none. */
+static void lay_out(struct pinery_year_linear *linear, const bool *full, int *place) {
+    int n = linear->n, next = n;
+    linear->lower = linear->upper = 0;
+    for (int k = 0; k < n * n; k++)
+        place[k] = -1;
     for (int k = 0; k < n; k++) {
-        int p = linear->order[k];
-        linear->row_begin[k] = rows;
-        linear->column_begin[k] = columns;
-        for (int l = 0; l < n; l++) {
-            int q = linear->order[l];
-            if (seen(linear, p, q)) {
-                linear->from[linear->entries] = p * linear->width + q;
-                linear->to[linear->entries++] = k * n + l;
+        place[k * n + k] = k;
+        linear->lower_begin[k] = next;
+        for (int i = k + 1; i < n; i++)
+            if (full[linear->order[i] * n + linear->order[k]]) {
+                linear->forward[linear->lower++] =
+                    (struct step){(unsigned short)i, (unsigned short)next, (unsigned short)k};
+                place[i * n + k] = next++;
             }
-            if (l > k && full[q * n + p]) {
-                linear->row[rows] = l;
-                linear->lower[rows++] = l * n + k;
+    }
+    linear->lower_begin[n] = next;
+    for (int k = n - 1; k >= 0; k--)
+        for (int i = 0; i < k; i++)
+            if (full[linear->order[i] * n + linear->order[k]]) {
+                linear->backward[linear->upper++] =
+                    (struct step){(unsigned short)i, (unsigned short)next, (unsigned short)k};
+                place[i * n + k] = next++;
             }
-            if (l > k && full[p * n + q]) {
-                linear->column[columns] = l;
-                linear->upper[columns++] = k * n + l;
-            }
+}
+
+static bool list_steps(struct pinery_year_linear *linear, const int *place) {
+    int n = linear->n, most = 0, steps = 0;
+    for (int count = 1; count >= 0; count--) {
+        for (int k = 0; k < n; k++) {
+            if (!count)
+                linear->steps_begin[k] = steps;
+            for (int i = k + 1; i < n; i++)
+                for (int j = k + 1; j < n; j++) {
+                    if (place[i * n + k] < 0 || place[k * n + j] < 0)
+                        continue;
+                    if (count)
+                        most++;
+                    else
+                        linear->steps[steps++] =
+                            (struct step){(unsigned short)place[i * n + j], (unsigned short)place[i * n + k],
+                                          (unsigned short)place[k * n + j]};
+                }
+        }
+        if (count) {
+            free(linear->steps);
+            if (!(linear->steps = malloc((size_t)(most + 1) * sizeof *linear->steps)))
+                return false;
         }
     }
-    linear->row_begin[n] = rows;
-    linear->column_begin[n] = columns;
-    memset(linear->lu, 0, square * sizeof *linear->lu);
+    linear->steps_begin[n] = steps;
+    return true;
+}
+
+static void list_entries(struct pinery_year_linear *linear, const int *place) {
+    int n = linear->n;
+    linear->entries = linear->totals = 0;
+    for (int k = 0; k < n; k++)
+        for (int l = 0; l < n; l++) {
+            int row = linear->order[k], column = linear->order[l];
+            for (int w = 0; w < linear->wet; w++)
+                if (row == linear->wet_heat[w] && column == linear->wet_water[w])
+                    linear->wet_place[w] = place[k * n + l];
+            if (!seen(linear, row, column))
+                continue;
+            linear->row[linear->entries] = row;
+            linear->from[linear->entries] = row * linear->width + column;
+            linear->to[linear->entries++] = place[k * n + l];
+        }
+    for (int column = 0; column < n; column++)
+        for (int row = n; row < linear->all; row++) {
+            int from = row * linear->width + column;
+            if (!linear->pattern.seen[from])
+                continue;
+            linear->total[linear->totals] = (struct step){(unsigned short)row, 0, (unsigned short)column};
+            linear->total_from[linear->totals++] = from;
+        }
+}
+
+static bool plan(struct pinery_year_linear *linear) {
+    int n = linear->n;
+    size_t square = (size_t)n * (size_t)n;
+    bool *full = calloc(square + (size_t)n, sizeof *full);
+    int *place = malloc(square * sizeof *place);
+    bool done = full && place;
+    if (done) {
+        for (int i = 0; i < n; i++)
+            for (int j = 0; j < n; j++)
+                full[i * n + j] = seen(linear, i, j);
+        for (int w = 0; w < linear->wet; w++)
+            full[linear->wet_heat[w] * n + linear->wet_water[w]] = true;
+        choose_order(linear, full, full + square);
+        lay_out(linear, full, place);
+        list_entries(linear, place);
+        done = list_steps(linear, place);
+    }
     free(full);
-    return true;
+    free(place);
+    return done;
 }
 
-/* ---- what J holds ---- */
-
-/* Has J entries where it never had one? A sum of bits, since sums of numbers would not be taken side by side. */
-PINERY_YEAR_WIDE static uint64_t outside(long places, const double *slopes, const uint64_t *unseen) {
-    uint64_t any = 0, bits;
-    for (long i = 0; i < places; i++) {
-        memcpy(&bits, slopes + i, sizeof bits);
-        any |= (bits << 1) & unseen[i]; /* without the sign */
-    }
-    return any;
-}
-
-static bool grown(struct pinery_year_linear *linear) {
-    long places = (long)linear->all * linear->width;
-    for (int i = 0; i < linear->all; i++)
-        linear->slopes[i * linear->width + linear->n] = 0.0; /* nobody's column */
-    if (!outside(places, linear->slopes, linear->unseen))
-        return linear->entries == 0;
-    for (long i = 0; i < places; i++)
-        if (linear->slopes[i] != 0.0)
-            linear->unseen[i] = 0;
-    return true;
-}
-
-static void list_totals(struct pinery_year_linear *linear) {
-    int k = 0, totals = linear->all - linear->n;
-    for (int t = 0; t < totals; t++) {
-        linear->begin[t] = k;
-        for (int j = 0, place = (linear->n + t) * linear->width; j < linear->n; j++, place++)
-            if (linear->unseen[place] == 0) {
-                linear->total_column[k] = j;
-                linear->total_from[k++] = place;
-            }
-    }
-    linear->begin[totals] = k;
-}
-
-bool pinery_year_linear_renewed(struct pinery_year_linear *linear) {
-    if (grown(linear)) {
-        list_totals(linear);
+bool pinery_year_linear_renewed(struct pinery_year_linear *linear, const double *d_heat, const double *d_water) {
+    const struct pinery_year_layout *at = linear->layout;
+    pinery_year_pattern_renew(&linear->pattern);
+    if (linear->planned != linear->pattern.version) {
         if (!plan(linear))
             return false;
+        linear->planned = linear->pattern.version;
     }
-    for (int k = 0; k < linear->begin[linear->all - linear->n]; k++)
+    for (int i = 0; i < linear->n; i++)
+        linear->scale[i] = linear->capacity[i] = 1.0;
+    for (int node = 0, wet = 0; node < PINERY_YEAR_N_NODES; node++) {
+        if (at->heat[node] == at->sink)
+            continue;
+        linear->scale[at->heat[node]] = d_heat[node];
+        linear->capacity[at->heat[node]] = 1.0 / d_heat[node];
+        if (at->water[node] != at->sink)
+            linear->wet_share[wet++] = -d_water[node] / d_heat[node];
+    }
+    for (int e = 0; e < linear->entries; e++)
+        linear->entry[e] = linear->scale[linear->row[e]] * linear->slopes[linear->from[e]];
+    for (int k = 0; k < linear->totals; k++)
         linear->total_entry[k] = linear->slopes[linear->total_from[k]];
     return true;
 }
 
 /* ---- elimination ---- */
 
-PINERY_YEAR_WIDE static bool eliminate(struct pinery_year_linear *linear) {
+static bool eliminate(struct pinery_year_linear *linear) {
     int n = linear->n;
-    double *restrict lu = linear->lu, *restrict pivots = linear->inverse;
-    for (int k = 0; k < n; k++) {
-        for (int a = linear->row_begin[k]; a < linear->row_begin[k + 1]; a++)
-            lu[linear->lower[a]] = 0.0;
-        for (int b = linear->column_begin[k]; b < linear->column_begin[k + 1]; b++)
-            lu[linear->upper[b]] = 0.0;
-    }
+    double *value = linear->value;
+    memset(value, 0, (size_t)(n + linear->lower + linear->upper) * sizeof *value);
     for (int e = 0; e < linear->entries; e++)
-        lu[linear->to[e]] = linear->factor * linear->slopes[linear->from[e]];
+        value[linear->to[e]] = linear->factor * linear->entry[e];
     for (int k = 0; k < n; k++)
-        lu[k * n + k] += 1.0;
+        value[k] += 1.0;
+    for (int w = 0; w < linear->wet; w++)
+        value[linear->wet_place[w]] += linear->wet_share[w] * linear->scale[linear->wet_heat[w]];
     for (int k = 0; k < n; k++) {
-        int from = linear->column_begin[k], to = linear->column_begin[k + 1];
-        if (!(fabs(lu[k * n + k]) > least_pivot))
+        if (!(fabs(value[k]) > least_pivot))
             return false;
-        pivots[k] = 1.0 / lu[k * n + k];
-        for (int a = linear->row_begin[k]; a < linear->row_begin[k + 1]; a++) {
-            double *row = lu + linear->row[a] * n, share = row[k] *= pivots[k];
-            for (int b = from; b < to; b++)
-                row[linear->column[b]] -= share * lu[linear->upper[b]];
-        }
+        double inverse = linear->inverse[k] = 1.0 / value[k];
+        for (int a = linear->lower_begin[k]; a < linear->lower_begin[k + 1]; a++)
+            value[a] *= inverse;
+        const struct step *end = linear->steps + linear->steps_begin[k + 1];
+        for (const struct step *s = linear->steps + linear->steps_begin[k]; s < end; s++)
+            value[s->to] -= value[s->left] * value[s->right];
     }
+    /* the upper factor by rows of a unit diagonal */
+    for (int b = 0; b < linear->upper; b++)
+        value[linear->backward[b].left] *= linear->inverse[linear->backward[b].to];
     return true;
 }
 
+/* From the same entries as above: what the flows have written since may be newer. */
 static bool eliminate_pivoted(struct pinery_year_linear *linear) {
     int n = linear->n;
-    double *lu = linear->lu;
-    for (int i = 0; i < n; i++)
-        for (int j = 0; j < n; j++)
-            lu[i * n + j] = (i == j) + linear->factor * linear->slopes[i * linear->width + j];
-    for (int k = 0; k < n; k++) {
-        int best = k;
-        for (int i = k + 1; i < n; i++)
-            if (fabs(lu[i * n + k]) > fabs(lu[best * n + k]))
-                best = i;
-        linear->pivot[k] = best;
-        if (!(fabs(lu[best * n + k]) > 0.0))
-            return false;
-        for (int j = 0; j < n && best != k; j++) {
-            double keep = lu[k * n + j];
-            lu[k * n + j] = lu[best * n + j];
-            lu[best * n + j] = keep;
-        }
-        for (int i = k + 1; i < n; i++) {
-            double share = lu[i * n + k] /= lu[k * n + k];
-            for (int j = k + 1; j < n && share != 0.0; j++)
-                lu[i * n + j] -= share * lu[k * n + j];
-        }
-    }
-    return true;
+    double *lu = linear->dense;
+    for (int i = 0; i < n * n; i++)
+        lu[i] = i % (n + 1) == 0 ? 1.0 : 0.0;
+    for (int e = 0; e < linear->entries; e++)
+        lu[linear->row[e] * n + linear->from[e] - linear->row[e] * linear->width] += linear->factor * linear->entry[e];
+    for (int w = 0; w < linear->wet; w++)
+        lu[linear->wet_heat[w] * n + linear->wet_water[w]] += linear->wet_share[w] * linear->scale[linear->wet_heat[w]];
+    return pinery_year_dense_factorize(n, lu, linear->pivot);
 }
 
 bool pinery_year_linear_factorize(struct pinery_year_linear *linear, double factor) {
     linear->factor = factor;
-    if (linear->pivoted) /* which left entries all over */
-        memset(linear->lu, 0, (size_t)linear->n * (size_t)linear->n * sizeof *linear->lu);
     linear->pivoted = !eliminate(linear);
     return !linear->pivoted || eliminate_pivoted(linear);
 }
 
 static void solve(const struct pinery_year_linear *linear, double *x) {
     int n = linear->n;
-    const double *lu = linear->lu;
-    double *restrict at = linear->at;
+    const double *value = linear->value + n; /* the factors stand one after the other, as the lists use them */
+    double *at = linear->at;
     for (int k = 0; k < n; k++)
         at[k] = x[linear->order[k]];
+    for (const struct step *s = linear->forward, *end = s + linear->lower; s < end; s++)
+        at[s->to] -= *value++ * at[s->right];
     for (int k = 0; k < n; k++)
-        for (int a = linear->row_begin[k]; a < linear->row_begin[k + 1]; a++)
-            at[linear->row[a]] -= lu[linear->lower[a]] * at[k];
-    for (int k = n - 1; k >= 0; k--) {
-        double sum = at[k];
-        for (int b = linear->column_begin[k]; b < linear->column_begin[k + 1]; b++)
-            sum -= lu[linear->upper[b]] * at[linear->column[b]];
-        at[k] = sum * linear->inverse[k];
-    }
+        at[k] *= linear->inverse[k];
+    for (const struct step *s = linear->backward, *end = s + linear->upper; s < end; s++)
+        at[s->to] -= *value++ * at[s->right];
     for (int k = 0; k < n; k++)
         x[linear->order[k]] = at[k];
 }
 
-static void solve_pivoted(const struct pinery_year_linear *linear, double *x) {
-    int n = linear->n;
-    const double *lu = linear->lu;
-    for (int k = 0; k < n; k++) {
-        double keep = x[linear->pivot[k]];
-        x[linear->pivot[k]] = x[k];
-        x[k] = keep;
-    }
-    for (int i = 1; i < n; i++)
-        for (int j = 0; j < i; j++)
-            x[i] -= lu[i * n + j] * x[j];
-    for (int i = n - 1; i >= 0; i--) {
-        for (int j = i + 1; j < n; j++)
-            x[i] -= lu[i * n + j] * x[j];
-        x[i] /= lu[i * n + i];
-    }
-}
-
 void pinery_year_linear_solve(const struct pinery_year_linear *linear, const double *b, double *x) {
     int n = linear->n;
+    for (int i = 0; i < n; i++)
+        x[i] = linear->scale[i] * b[i];
     if (x != b)
-        memcpy(x, b, (size_t)linear->all * sizeof(double));
+        memcpy(x + n, b + n, (size_t)(linear->all - n) * sizeof(double));
     if (linear->pivoted)
-        solve_pivoted(linear, x);
+        pinery_year_dense_solve(n, linear->dense, linear->pivot, x);
     else
         solve(linear, x);
-    for (int t = 0; t < linear->all - n; t++) {
-        double sum = 0.0;
-        for (int k = linear->begin[t]; k < linear->begin[t + 1]; k++)
-            sum += linear->total_entry[k] * x[linear->total_column[k]];
-        x[n + t] -= linear->factor * sum;
-    }
+    double *u = linear->at;
+    for (int i = 0; i < n; i++)
+        u[i] = linear->factor * x[i];
+    const double *entry = linear->total_entry;
+    for (const struct step *s = linear->total, *end = s + linear->totals; s < end; s++)
+        x[s->to] -= *entry++ * u[s->right];
+    for (int i = 0; i < n; i++)
+        x[i] *= linear->capacity[i];
+    for (int w = 0; w < linear->wet; w++)
+        x[linear->wet_heat[w]] += linear->wet_share[w] * x[linear->wet_water[w]];
 }

@@ -30,6 +30,7 @@ struct pinery_year_store {
     double latent;   /* J/kg */
     double heat;     /* J/(kg K), of the water held */
     double air;      /* kg dry air per m2 of floor; 0 when it is not air */
+    double per_air;  /* 1/air; 0 when it is not air */
 };
 
 struct pinery_year_model {
@@ -86,6 +87,12 @@ struct pinery_year_curves {
     struct pinery_sky_cubic global, beam, diffuse, cover, inner, wall;
 };
 
+/* Two of its layers, by number, and what they exchange: W/m2 by the difference of black emissions. */
+struct pinery_year_longwave {
+    int a, b, heading;
+    double factor;
+};
+
 /* Light and long wave of the present stack, kept until the stack changes. */
 enum { STACK_SW = 3 + PINERY_DRIVES + 1, STACK_LW = 6 + PINERY_DRIVES + 3 };
 struct pinery_year_stack {
@@ -101,7 +108,8 @@ struct pinery_year_stack {
     double beam_par, diffuse_par;        /* PAR on top of the crop per W/m2 of beam, diffuse */
     double lamp_par[PINERY_LAMPS];       /* PAR on the crop per W of lamp PAR */
     int n_lw, lw_node[STACK_LW];
-    double factor[STACK_LW * STACK_LW];
+    int n_pairs;
+    struct pinery_year_longwave pair[STACK_LW * (STACK_LW - 1) / 2]; /* that see each other */
     double filled[2]; /* share of a wall's view along each leaf layer that leaves fill */
     double lamp_longwave[PINERY_LAMPS][STACK_LW];
 };
@@ -167,6 +175,8 @@ struct pinery_year_demand {
 struct pinery_year_work {
     const struct pinery_year_model *model;
     pinery_orders orders;        /* as they stand at the moment of the state */
+    pinery_orders given;         /* as they were taken last */
+    bool taken;                  /* and whether any were */
     pinery_orders before, after; /* moving evenly from these to those, over so many seconds since (orders.c) */
     double since, over;
     bool moving;

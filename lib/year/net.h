@@ -14,6 +14,7 @@
 #include "pinery/headings.h"
 #include "pinery/ledger.h"
 #include "year/nodes.h"
+#include "year/pattern.h"
 
 /* Where everything stands in the vector of unknowns; made once by the build. */
 struct pinery_year_layout {
@@ -23,12 +24,17 @@ struct pinery_year_layout {
     int width; /* columns of the slope matrix: n + 1, the last for what does not exist */
     int heat[PINERY_YEAR_N_ENDS], water[PINERY_YEAR_N_ENDS], act[PINERY_YEAR_N_ACTS];
     int heat_total[PINERY_N_HEADINGS], water_total[PINERY_N_HEADINGS], meter[PINERY_N_METERS];
+    int nodes, node[PINERY_YEAR_N_NODES]; /* those that are there */
+    /* and the totals that are there, as they follow each other from n on */
+    int heats, waters, meters;
+    int heat_of[PINERY_N_HEADINGS], water_of[PINERY_N_HEADINGS], meter_of[PINERY_N_METERS];
 };
 
 struct pinery_year_net {
     const struct pinery_year_layout *at;
-    double *rate;  /* all + 1 */
-    double *slope; /* (all + 1) x width, row by row; NULL: rates only */
+    double *rate;                        /* all + 1 */
+    double *slope;                       /* (all + 1) x width, row by row; NULL: rates only */
+    struct pinery_year_pattern *pattern; /* of the entries of slope */
 };
 
 /* Column of the temperature (or water, or position) in the slope matrix. */
@@ -36,8 +42,11 @@ static inline int net_column(const struct pinery_year_layout *at, int row) {
     return row == at->sink ? at->n : row;
 }
 
+/* Slope of a row by the variable of a column, which is one of the matrix. */
 static inline void net_add(const struct pinery_year_net *net, int row, int column, double slope) {
-    net->slope[(size_t)row * (size_t)net->at->width + (size_t)net_column(net->at, column)] += slope;
+    size_t place = (size_t)row * (size_t)net->at->width + (size_t)column;
+    net->slope[place] += slope;
+    pinery_year_pattern_see(net->pattern, place);
 }
 
 /* Heat flux [W/m2] of a heading between two ends. */
@@ -50,6 +59,9 @@ static inline void net_heat(const struct pinery_year_net *net, int heading, int 
 /* Its slope by the variable in `column` (a row of the layout). */
 static inline void net_heat_slope(const struct pinery_year_net *net, int heading, int from, int to, int column,
                                   double slope) {
+    if (slope == 0.0)
+        return;
+    column = net_column(net->at, column);
     net_add(net, net->at->heat[from], column, -slope);
     net_add(net, net->at->heat[to], column, slope);
     net_add(net, net->at->heat_total[heading], column, slope);
@@ -67,10 +79,13 @@ static inline void net_water(const struct pinery_year_net *net, int heading, int
 /* Their slopes by the variable in `column`. */
 static inline void net_water_slope(const struct pinery_year_net *net, int heading, int from, int to, int column,
                                    double mass_slope, double heat_slope) {
-    net_add(net, net->at->water[from], column, -mass_slope);
-    net_add(net, net->at->water[to], column, mass_slope);
-    net_add(net, net->at->water_total[heading], column, mass_slope);
+    int own = net_column(net->at, column);
     net_heat_slope(net, heading, from, to, column, heat_slope);
+    if (mass_slope == 0.0)
+        return;
+    net_add(net, net->at->water[from], own, -mass_slope);
+    net_add(net, net->at->water[to], own, mass_slope);
+    net_add(net, net->at->water_total[heading], own, mass_slope);
 }
 
 /* A meter [unit/s]. */
@@ -79,7 +94,8 @@ static inline void net_meter(const struct pinery_year_net *net, int meter, doubl
 }
 
 static inline void net_meter_slope(const struct pinery_year_net *net, int meter, int column, double slope) {
-    net_add(net, net->at->meter[meter], column, slope);
+    if (slope != 0.0)
+        net_add(net, net->at->meter[meter], net_column(net->at, column), slope);
 }
 
 /* The speed of an actuator [1/s], which nothing else books. */
@@ -88,7 +104,8 @@ static inline void net_act(const struct pinery_year_net *net, int act, double sp
 }
 
 static inline void net_act_slope(const struct pinery_year_net *net, int act, int column, double slope) {
-    net_add(net, net->at->act[act], column, slope);
+    if (slope != 0.0)
+        net_add(net, net->at->act[act], net_column(net->at, column), slope);
 }
 
 #endif

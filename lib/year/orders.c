@@ -113,8 +113,23 @@ void pinery_year_orders_settle(struct pinery_year_work *work, const pinery_order
         }
 }
 
+bool pinery_year_orders_same(const struct pinery_year_work *work, const pinery_orders *given) {
+    for (int d = 0; d < work->model->drives; d++)
+        if (work->which[d] != given->which[d]) /* a cloth is being parked for the other */
+            return false;
+    return memcmp(&work->given, given, sizeof *given) == 0;
+}
+
 bool pinery_year_orders_take(struct pinery_year_work *work, const pinery_orders *given, double time_s,
                              double interval) {
+    if (work->taken && pinery_year_orders_same(work, given)) { /* nothing new, and what moved has arrived */
+        if (work->moving)
+            work->orders = work->before = work->after;
+        work->moving = false;
+        return false;
+    }
+    work->given = *given;
+    work->taken = true;
     pinery_orders own = *given;
     const pinery_orders *orders = &own;
     leave_out(work->model, &own);

@@ -13,6 +13,9 @@ static inline bool pinery_year_is_motor(int act) {
 /* Carry out orders at once: motors stand where they are asked. */
 void pinery_year_orders_settle(struct pinery_year_work *work, const pinery_orders *orders);
 
+/* Are these the orders that were taken last, with nothing left to be done for them? */
+bool pinery_year_orders_same(const struct pinery_year_work *work, const pinery_orders *orders);
+
 /* Take new orders at `time_s`, to hold for `interval`. True when they jump, so that the integration has to begin anew.
  */
 bool pinery_year_orders_take(struct pinery_year_work *work, const pinery_orders *orders, double time_s,

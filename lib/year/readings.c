@@ -16,16 +16,10 @@ static double humidity_colder(const struct pinery_year_state *s, double by) {
     return 100.0 * (lower > upper ? lower : upper);
 }
 
-static double dew_margin_air(const struct pinery_year_state *s) {
-    double lower = s->T[NODE_AIR_LOWER] - pinery_air_dew_point(s->e[NODE_AIR_LOWER]);
-    double upper = s->T[NODE_AIR_UPPER] - pinery_air_dew_point(s->e[NODE_AIR_UPPER]);
-    return lower < upper ? lower : upper;
-}
-
-static double dew_margin(const struct pinery_year_state *s) {
-    double lower = s->T[NODE_CANOPY_LOWER] - pinery_air_dew_point(s->e[NODE_AIR_LOWER]);
-    double upper = s->T[NODE_CANOPY_UPPER] - pinery_air_dew_point(s->e[NODE_AIR_UPPER]);
-    return lower < upper ? lower : upper;
+/* How much warmer the colder of two places is than the dew point of its air. */
+static double over_dew(const struct pinery_year_state *s, int lower, int upper, const double dew[2]) {
+    double below = s->T[lower] - dew[0], above = s->T[upper] - dew[1];
+    return below < above ? below : above;
 }
 
 static double positive(double x) {
@@ -45,6 +39,7 @@ void pinery_year_readings(const struct pinery_year_work *work, double reading[PI
     const struct pinery_year_model *model = work->model;
     const struct pinery_year_state *s = &work->state;
     double slope, saturation = pinery_air_saturation(s->seen, &slope);
+    const double dew[2] = {pinery_air_dew_point(s->e[NODE_AIR_LOWER]), pinery_air_dew_point(s->e[NODE_AIR_UPPER])};
     double held = pinery_air_absolute_humidity(s->seen, s->seen_e);
 #define READ(key, value) reading[PINERY_READING_##key] = (value)
     READ(air_lower, s->T[NODE_AIR_LOWER]);
@@ -63,8 +58,8 @@ void pinery_year_readings(const struct pinery_year_work *work, double reading[PI
     READ(humidity_deficit, 1e3 * (pinery_air_absolute_humidity(s->seen, saturation) - held));
     READ(absolute_humidity, 1e3 * held);
     READ(absolute_humidity_roof, 1e3 * pinery_air_absolute_humidity(s->T[model->roof_air], s->e[model->roof_air]));
-    READ(dew_margin, dew_margin(s));
-    READ(dew_margin_air, dew_margin_air(s));
+    READ(dew_margin, over_dew(s, NODE_CANOPY_LOWER, NODE_CANOPY_UPPER, dew));
+    READ(dew_margin_air, over_dew(s, NODE_AIR_LOWER, NODE_AIR_UPPER, dew));
     READ(canopy_lower, s->T[NODE_CANOPY_LOWER]);
     READ(canopy_upper, s->T[NODE_CANOPY_UPPER]);
     READ(cover, s->T[NODE_COVER]);
@@ -105,19 +100,15 @@ void pinery_year_readings(const struct pinery_year_work *work, double reading[PI
 #undef READ
 }
 
-/* What a house has none of is not among the unknowns. */
-static double total(const struct pinery_year_layout *at, const double *y, int row) {
-    return row == at->sink ? 0.0 : y[row];
-}
-
 void pinery_year_tick(const struct pinery_year_work *work, double time_s, const double *y, pinery_tick *tick) {
     const struct pinery_year_layout *at = &work->model->at;
     tick->time_s = time_s;
-    for (int i = 0; i < PINERY_N_HEADINGS; i++) {
-        tick->heat[i] = total(at, y, at->heat_total[i]);
-        tick->water[i] = total(at, y, at->water_total[i]);
-    }
-    for (int i = 0; i < PINERY_N_METERS; i++)
-        tick->meter[i] = total(at, y, at->meter[i]);
+    const double *total = y + at->n; /* what a house has none of is not among the unknowns, and stays nothing */
+    for (int i = 0; i < at->heats; i++)
+        tick->heat[at->heat_of[i]] = *total++;
+    for (int i = 0; i < at->waters; i++)
+        tick->water[at->water_of[i]] = *total++;
+    for (int i = 0; i < at->meters; i++)
+        tick->meter[at->meter_of[i]] = *total++;
     pinery_year_stored(work->model, y, &tick->stored_heat, &tick->stored_water);
 }

@@ -85,7 +85,7 @@ static double light_had(const struct pinery_run *run) {
 }
 
 static pinery_status look(struct pinery_run *run, pinery_error *error) {
-    struct pinery_year_net net = {&run->model.at, run->scratch, NULL};
+    struct pinery_year_net net = {&run->model.at, run->scratch, NULL, NULL};
     if (!pinery_year_observe(&run->work, run->now, run->y, &net))
         return pinery_base_fail(error, PINERY_SOLVER, "the state at %.0f s is outside physics", run->now);
     pinery_year_readings(&run->work, run->tick.reading);
@@ -293,7 +293,7 @@ static pinery_status advance(struct pinery_run *run, const pinery_orders *given,
         if (out && run->causes)
             pinery_control_causes_because(run->causes, given, "contract for power");
     }
-    bool same = run->ordered && memcmp(&run->work.after, orders, sizeof *orders) == 0; /* and so checked before */
+    bool same = run->ordered && pinery_year_orders_same(&run->work, orders); /* and so checked before */
     if (!same && (status = pinery_control_orders_check(orders, error)))
         return status;
     if (run->causes && run->now >= run->booked)

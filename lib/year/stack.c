@@ -150,6 +150,30 @@ static struct pinery_house_lw_layer leaf_layer(const pinery_crop *crop, double l
                                    1.0 - exp(-crop->extinction_longwave * leaf));
 }
 
+/* What stands below the lowest cloth. */
+static bool in_crop(int node) {
+    return node == NODE_SOIL || node == NODE_CANOPY_LOWER || node == NODE_CANOPY_UPPER || node == NODE_PIPE_LOWER ||
+           node == NODE_PIPE_UPPER;
+}
+
+static int longwave_heading(int from, int to) {
+    if (to != NODE_SKY)
+        return in_crop(from) && !in_crop(to) ? PINERY_HEADING_longwave_up : PINERY_HEADING_longwave_within;
+    if (from == NODE_COVER || from == NODE_COVER_OUTER)
+        return PINERY_HEADING_cover_sky;
+    return in_crop(from) ? PINERY_HEADING_through_sky : PINERY_HEADING_cloths_sky;
+}
+
+static void list_pairs(struct pinery_year_stack *stack, const double *factor) {
+    int n = stack->n_lw;
+    stack->n_pairs = 0;
+    for (int a = 0; a < n; a++)
+        for (int b = a + 1; b < n; b++)
+            if (factor[a * n + b] > 0.0)
+                stack->pair[stack->n_pairs++] = (struct pinery_year_longwave){
+                    a, b, longwave_heading(stack->lw_node[a], stack->lw_node[b]), factor[a * n + b]};
+}
+
 static void longwave(struct pinery_year_work *work) {
     const struct pinery_year_model *model = work->model;
     const pinery_house *house = &model->house;
@@ -199,7 +223,9 @@ static void longwave(struct pinery_year_work *work) {
     stack->n_lw = n;
     for (int i = 0; i < 2; i++)
         stack->filled[i] = -expm1(-4.0 * s->leaf[i]);
-    pinery_house_longwave_factors(n, layer, stack->factor);
+    double factor[STACK_LW * STACK_LW];
+    pinery_house_longwave_factors(n, layer, factor);
+    list_pairs(stack, factor);
     /* What a hot lamp radiates goes half up, half down, as a source in its gap. An opaque inner pane ends the way: the
      * gap behind it takes nothing up and would be a hall of mirrors without an answer. */
     int reached = model->two_panes && !(cover->longwave_transmittance > 0.0) ? n - 2 : n;

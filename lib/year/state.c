@@ -55,23 +55,22 @@ bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const do
         s->leaf_area = crop.area;
         pinery_year_orders_at(work, time_s);
     }
-    for (int node = 0; node < PINERY_YEAR_N_NODES; node++) {
-        if (at->heat[node] == at->sink)
-            continue;
+    for (int k = 0; k < at->nodes; k++) {
+        int node = at->node[k];
         const struct pinery_year_store *store = &model->store[node];
         double W = at->water[node] == at->sink ? 0.0 : y[at->water[node]];
-        double capacity = store->capacity + W * store->heat;
-        double T = (y[at->heat[node]] - W * store->latent) / capacity;
+        double capacity = store->capacity + W * store->heat, inverse = 1.0 / capacity;
+        double T = (y[at->heat[node]] - W * store->latent) * inverse;
         if (!(capacity > 0.0) || !within(work, node, T))
             return within(work, node, NAN);
         s->T[node] = T;
-        s->d_T_heat[node] = 1.0 / capacity;
-        s->d_T_water[node] = -(store->latent + store->heat * T) / capacity;
+        s->d_T_heat[node] = inverse;
+        s->d_T_water[node] = -(store->latent + store->heat * T) * inverse;
         if (node < PINERY_YEAR_N_AIRS) {
-            double x = W / store->air, sum = PINERY_AIR_RATIO + x;
+            double per_air = store->per_air, x = W * per_air, per_sum = 1.0 / (PINERY_AIR_RATIO + x);
             s->x[node] = x;
-            s->e[node] = model->pressure * x / sum;
-            s->d_e[node] = model->pressure * PINERY_AIR_RATIO / (sum * sum) / store->air;
+            s->e[node] = model->pressure * x * per_sum;
+            s->d_e[node] = model->pressure * PINERY_AIR_RATIO * per_sum * per_sum * per_air;
         } else {
             s->water[node] = W;
         }
@@ -123,10 +122,9 @@ void pinery_year_start(const struct pinery_year_model *model, double temperature
 void pinery_year_stored(const struct pinery_year_model *model, const double *y, double *heat, double *water) {
     const struct pinery_year_layout *at = &model->at;
     *heat = *water = 0.0;
-    for (int node = 0; node < PINERY_YEAR_N_NODES; node++) {
-        if (at->heat[node] != at->sink)
-            *heat += y[at->heat[node]];
-        if (at->water[node] != at->sink)
-            *water += y[at->water[node]];
+    for (int k = 0; k < at->nodes; k++) {
+        *heat += y[at->heat[at->node[k]]];
+        if (at->water[at->node[k]] != at->sink)
+            *water += y[at->water[at->node[k]]];
     }
 }
