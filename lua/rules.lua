@@ -34,6 +34,32 @@ function pinery.temperature_sum(given)
   }
 end
 
+-- Warmer after light: from sunset to the next one heating and ventilation temperature are moved by `per` K for each mol/m2 that
+-- the crop had that day above or below `mean`, at most `band` K, so that the mean of a day follows its light.
+function pinery.warmer_after_light(given)
+  local v = take("warmer_after_light", given, { per = 0.15, mean = 12, band = 2 })
+  return {
+    control = function(seen, orders, run)
+      local m = run.memory.warmer_after_light
+      if not m then
+        m = { shift = 0, day = seen.hour >= seen.sunset and seen.day or 0 } -- of a day that was not seen nothing is known
+        run.memory.warmer_after_light = m
+      end
+      if seen.hour >= seen.sunset and m.day ~= seen.day then
+        m.day, m.shift = seen.day, math.max(-v.band, math.min(v.band, v.per * (seen.light_today - v.mean)))
+      end
+      if m.shift ~= 0 then
+        orders:because "light of the day"
+        orders.heating, orders.ventilation = orders.heating + m.shift, orders.ventilation + m.shift
+        for _, vent in ipairs { orders.vent_lee, orders.vent_wind } do
+          vent.temperature_full = vent.temperature_full + m.shift
+          vent.temperature_start = vent.temperature_start + m.shift
+        end
+      end
+    end,
+  }
+end
+
 -- Through-cloth fans by how much more vapour, in g/m3, is in the house than over the cloth: none at `start`, `most` at
 -- `full`; only from `humidity` % on, and under a drawn cloth. The cloths have no slit for humidity.
 function pinery.fans_by_vapour(given)

@@ -19,7 +19,7 @@ static void push_flows(lua_State *L, const double *flow, double scale, bool wate
 }
 
 static void push_answer(lua_State *L, const pinery_steady *steady) {
-    lua_createtable(L, 0, PINERY_N_STEADY_RESULTS + 4);
+    lua_createtable(L, 0, PINERY_N_STEADY_RESULTS + 5);
     for (int i = 0; i < PINERY_N_STEADY_RESULTS; i++) {
         set_number(L, pinery_steady_result_name((pinery_steady_result)i)->key, steady->result[i]);
     }
@@ -34,6 +34,11 @@ static void push_answer(lua_State *L, const pinery_steady *steady) {
     lua_setfield(L, -2, "heat_by_heading");
     push_flows(L, steady->water, 3600e3, true);
     lua_setfield(L, -2, "water_by_heading");
+    lua_createtable(L, 0, PINERY_N_METERS); /* per second: W/m2, kg/(m2 s), mol/(m2 s) */
+    for (int i = 0; i < PINERY_N_METERS; i++) {
+        set_number(L, pinery_meter_name((pinery_meter)i)->key, steady->meter[i]);
+    }
+    lua_setfield(L, -2, "meter_rate");
 }
 
 /* A table, or nil and a message when the house does not come to rest. What is wrong with the input is raised. */

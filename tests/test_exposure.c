@@ -18,6 +18,7 @@ static pinery_ledger *two_days(void (*set)(double *reading, int tick)) {
     assert_int_equal(pinery_ledger_create(&setup, &ledger, NULL), PINERY_OK);
     pinery_tick tick;
     memset(&tick, 0, sizeof tick);
+    tick.reading[READ(leaf_area)] = 3.0;
     for (int i = 0; i <= HOURS; i++) {
         tick.time_s = 3600.0 * i;
         tick.meter[PINERY_METER_light_sun] = 0.25 * i;

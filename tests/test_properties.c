@@ -102,12 +102,19 @@ static void a_higher_temperature_never_lowers_heat(void **state) {
     over_draws(higher_temperature, 24);
 }
 
+/* Not of a house that its pipes cannot hold: there a cloth first makes the air warmer, and what it saves shows in the
+ * heat only once the air is warm enough, so that the second may save more than the first. */
 static bool two_cloths(struct draw *d) {
     draw_drive(d, &d->house.drive[0]);
     d->house.drive[1] = d->house.drive[0];
-    double heat[3];
-    for (d->house.drives = 0; d->house.drives < 3; d->house.drives++)
-        heat[d->house.drives] = run_draw(d).heat;
+    double heat[3], air[3];
+    for (d->house.drives = 0; d->house.drives < 3; d->house.drives++) {
+        struct outcome out = run_draw(d);
+        heat[d->house.drives] = out.heat;
+        air[d->house.drives] = out.result[PINERY_RESULT_mean_air_degC];
+    }
+    if (air[2] - air[0] > 0.3)
+        return true;
     double one = heat[0] - heat[1], two = heat[0] - heat[2];
     MUST(d, two <= 2 * fmax(0, one) + slack(heat[0]), "%s: two cloths save %g, one %g of %g",
          d->house.drive[0].cloth[0].name, two, one, heat[0]);

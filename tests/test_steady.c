@@ -86,6 +86,19 @@ static void runs_to_rest(const pinery_house *house, const pinery_conditions *c, 
     orders.lamp[1] = c->lamp_2;
     orders.fan_through = at(c->fan_through);
     orders.fan_circulation = c->fan_circulation;
+    const double drying[PINERY_DRYERS] = {[PINERY_DUCT] = c->duct,
+                                          [PINERY_RECOVERY] = c->recovery,
+                                          [PINERY_DEHUMIDIFIER] = c->dehumidifier,
+                                          [PINERY_DESICCANT] = c->desiccant};
+    const double source[PINERY_SOURCES] = {[PINERY_COGENERATION] = c->cogeneration,
+                                           [PINERY_BOUGHT] = c->bought_heat,
+                                           [PINERY_HEAT_PUMP] = c->heat_pump,
+                                           [PINERY_ELECTRIC] = c->electric_boiler};
+    for (int i = 0; i < PINERY_DRYERS; i++)
+        orders.drying[i] = at(drying[i]);
+    for (int i = 0; i < PINERY_SOURCES; i++)
+        orders.source[i] = source[i];
+    orders.tank_fill = 0.0;
     while (!pinery_run_done(run))
         if (pinery_run_advance(run, &orders, &error))
             fail_msg("%s: %s", what, error.text);
@@ -184,7 +197,9 @@ static void books(const pinery_steady *steady, const char *what) {
         fail_msg("%s: the cover gets %.9g and gives %.9g", what, to_cover, from_cover);
     double water = steady->water[PINERY_HEADING_water_supply] - steady->water[PINERY_HEADING_run_off] -
                    steady->water[PINERY_HEADING_drain] - steady->water[PINERY_HEADING_vents] -
-                   steady->water[PINERY_HEADING_leakage];
+                   steady->water[PINERY_HEADING_leakage] - steady->water[PINERY_HEADING_duct_air] -
+                   steady->water[PINERY_HEADING_recovery_air] - steady->water[PINERY_HEADING_dehumidifier_water] -
+                   steady->water[PINERY_HEADING_desiccant_water];
     if (!(fabs(water) * 2.5e6 < 1e-6))
         fail_msg("%s: %g kg/(m2 s) of water are lost", what, water);
 }
@@ -274,6 +289,15 @@ static void nonsense_is_refused(void **state) {
     REFUSED(fan_through = 1.0, "fan_through");
     REFUSED(fan_circulation = 1.0, "fan_circulation");
     REFUSED(pipe_upper = 40.0, "pipe_upper");
+    REFUSED(duct = 1.0, "duct");
+    REFUSED(recovery = 1.0, "recovery");
+    REFUSED(dehumidifier = 1.0, "dehumidifier");
+    REFUSED(desiccant = 1.0, "desiccant");
+    REFUSED(cogeneration = 1.0, "cogeneration");
+    REFUSED(bought_heat = 0.5, "bought_heat");
+    REFUSED(heat_pump = 1.0, "heat_pump");
+    REFUSED(electric_boiler = 1.0, "electric_boiler");
+    REFUSED(electric_boiler = 1.5, "electric_boiler");
     bad = good;
     bad.sky = -10.0;
     bad.infrared = 300.0;
@@ -312,11 +336,102 @@ static void pipes_have_limits(void **state) {
     assert_true(isnan(steady.result[PINERY_STEADY_U_floor]));
 }
 
+/* What dries, each alone and all together, and a tank that a dehumidifier warms. Drier than without, and the books
+ * hold; a dehumidifier gives back the latent heat of what it takes with its power, so less is left to the pipes. */
+static void what_dries(void **state) {
+    (void)state;
+    pinery_house house = year_house_plain();
+    heated(&house);
+    pinery_conditions c = night(2.0, 3.0);
+    c.cloth_1 = 1.0;
+    pinery_steady none = solve(&house, &c, "none");
+    house.duct.flow = house.recovery.flow = house.desiccant.flow = 0.6;
+    house.dehumidifier.cooling = 15000.0;
+    pinery_steady still = solve(&house, &c, "at a standstill");
+    assert_close(still.result[PINERY_STEADY_heat], none.result[PINERY_STEADY_heat], 1e-9, 0.0);
+    double *duty[] = {&c.duct, &c.recovery, &c.dehumidifier, &c.desiccant};
+    const char *name[] = {"duct", "recovery", "dehumidifier", "desiccant", "all"};
+    const pinery_heading takes[] = {PINERY_HEADING_duct_push, PINERY_HEADING_recovery_air,
+                                    PINERY_HEADING_dehumidifier_water, PINERY_HEADING_desiccant_water};
+    for (int i = 0; i < 5; i++) {
+        for (int k = 0; k < 4; k++)
+            *duty[k] = i == 4 || i == k ? 0.7 : 0.0;
+        pinery_steady steady = solve(&house, &c, name[i]);
+        books(&steady, name[i]);
+        assert_true(steady.held);
+        assert_true(steady.reading[PINERY_READING_humidity_upper] < none.reading[PINERY_READING_humidity_upper]);
+        for (int k = 0; k < 4; k++)
+            assert_true(i == 4 ||
+                        (steady.water[takes[k]] > 0.0) == (i == k)); /* together, one may leave the next none */
+        double pipes = steady.result[PINERY_STEADY_pipe_heat], had = none.result[PINERY_STEADY_pipe_heat];
+        if (i == PINERY_DEHUMIDIFIER)
+            assert_true(pipes < had - steady.heat[PINERY_HEADING_drying_power]);
+    }
+    house.tank.volume = 0.01;
+    house.dehumidifier.heat_to = 1;
+    pinery_steady tank = solve(&house, &c, "to a tank");
+    books(&tank, "to a tank");
+    assert_true(tank.reading[PINERY_READING_tank] > c.outside + 20.0);
+    assert_close(tank.result[PINERY_STEADY_out_tank],
+                 tank.heat[PINERY_HEADING_tank_loss] + tank.heat[PINERY_HEADING_tank_out], 1e-12, 0.0);
+
+    house = year_house_plain();
+    house.soil_depth = 0.5;
+    heated(&house);
+    house.dehumidifier.cooling = 15000.0;
+    house.recovery.flow = 0.6;
+    c = night(2.0, 3.0);
+    c.cloth_1 = 1.0;
+    c.dehumidifier = c.recovery = 0.5;
+    runs_to_rest(&house, &c, 400.0, "dehumidifiers and recovery");
+}
+
+/* Sources in turn: the engine's 0.48 x 10/0.42 = 11.43 W/m2 of heat, 15 bought, 20 of the heat pump at the COP of its
+ * temperatures, 5 of the electric boiler, the boiler's rest; nothing of it changes the house. */
+static void what_heats(void **state) {
+    (void)state;
+    pinery_house house = year_house_plain();
+    heated(&house);
+    pinery_conditions c = night(-5.0, 4.0);
+    pinery_steady boiler = solve(&house, &c, "boiler");
+    double heat = boiler.result[PINERY_STEADY_pipe_heat];
+    assert_close(boiler.meter[PINERY_METER_gas], heat / 0.95, 1e-12, 0.0);
+    house.cogeneration.power = 10.0;
+    house.bought_heat.heat = 15.0;
+    house.heat_pump.heat = 20.0;
+    house.heat_pump.source = 1;
+    house.electric_boiler.heat = 5.0;
+    c.cogeneration = c.bought_heat = c.heat_pump = c.electric_boiler = 1.0;
+    pinery_steady all = solve(&house, &c, "all");
+    books(&all, "all");
+    assert_close(all.result[PINERY_STEADY_pipe_heat], heat, 1e-9, 0.0);
+    double engine = 0.48 * 10.0 / 0.42, cop = 0.5 * (45.0 + 5.0 + 273.15) / (45.0 + 5.0 - 12.0 + 5.0);
+    assert_close(all.meter[PINERY_METER_heat_cogeneration], engine, 1e-9, 0.0);
+    assert_close(all.meter[PINERY_METER_heat_boiler], heat - engine - 15.0 - 20.0 - 5.0, 1e-9, 0.0);
+    assert_close(all.meter[PINERY_METER_power_heat_pump], 20.0 / cop, 1e-9, 0.0);
+    assert_close(all.meter[PINERY_METER_electricity_made], 10.0, 1e-12, 0.0);
+    assert_close(all.meter[PINERY_METER_gas], 10.0 / 0.42 + (heat - engine - 40.0) / 0.95, 1e-9, 0.0);
+    house.contract.gas = 20.0 / house.boiler.heating_value; /* less than the engine burns: the other 40 and its heat */
+    c.cogeneration = 0.0;
+    pinery_steady cut = solve(&house, &c, "by contract");
+    assert_false(cut.held);
+    assert_close(cut.result[PINERY_STEADY_pipe_heat], 20.0 * 0.95 + 40.0, 1e-6, 0.0);
+    house.boiler.condenser = true;
+    house.contract.gas = NAN;
+    pinery_steady condensing = solve(&house, &c, "condenser");
+    assert_close(condensing.result[PINERY_STEADY_pipe_heat], heat, 1e-9, 0.0);
+    assert_true(condensing.meter[PINERY_METER_gas] < (heat - 40.0) / 0.95);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(a_long_run_arrives_here),    cmocka_unit_test(and_so_does_a_decade),
-        cmocka_unit_test(every_preset_comes_to_rest), cmocka_unit_test(nonsense_is_refused),
+        cmocka_unit_test(a_long_run_arrives_here),
+        cmocka_unit_test(and_so_does_a_decade),
+        cmocka_unit_test(every_preset_comes_to_rest),
+        cmocka_unit_test(nonsense_is_refused),
         cmocka_unit_test(pipes_have_limits),
+        cmocka_unit_test(what_dries),
+        cmocka_unit_test(what_heats),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

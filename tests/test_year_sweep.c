@@ -48,11 +48,14 @@ static bool heated(const pinery_house *house) {
     return house->pipe_lower.length + house->pipe_upper.length > 0.0;
 }
 
-/* Without pipes a house may be as cold as the night, without vents hotter than any crop stands. */
+/* Without pipes a house may be as cold as the night, without vents hotter than any crop stands, and without a crop as
+ * dry as frost outside makes it. */
 static void sane(const pinery_seen *seen, const pinery_house *house, const char *what) {
     for (int i = 0; i < N_LIMITS; i++) {
         double value = seen->reading[limits[i].reading];
         double low = !heated(house) && limits[i].low == 2 ? -30 : limits[i].low;
+        bool dry = seen->reading[PINERY_READING_leaf_area] < 0.05;
+        low = dry && limits[i].low == 5 ? 1 : low;
         double high = house->vent_area == 0.0 && limits[i].high == 60 ? 75 : limits[i].high;
         if (!(value >= low && value <= high))
             fail_msg("%s: %s is %g on day %g at %.2f h, outside %g .. %g", what,

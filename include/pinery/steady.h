@@ -2,7 +2,8 @@
  * films of water too. This is the night test that published heat losses of covers and cloths are held against.
  *
  * It is the rest of the very equations that a run integrates through a year. Without sun; the direction of the wind is
- * in the two sides of the vents. Water films are in balance: what condenses runs off. */
+ * in the two sides of the vents. Water films are in balance: what condenses runs off. A tank gets the heat of
+ * dehumidifiers alone, no carbon dioxide is dosed, and a contract sheds no lamps. */
 #ifndef PINERY_STEADY_H
 #define PINERY_STEADY_H
 
@@ -41,7 +42,15 @@ extern "C" {
     X(REAL, lamp_1, "", 0, 0, 1, "", "first lamp group, output")                                                      \
     X(REAL, lamp_2, "", 0, 0, 1, "", "second lamp group, output")                                                     \
     X(REAL, fan_through, "", 0, 0, 1, "", "through-cloth fans, speed")                                                \
-    X(REAL, fan_circulation, "", 0, 0, 1, "", "circulation fans, speed")
+    X(REAL, fan_circulation, "", 0, 0, 1, "", "circulation fans, speed")                                              \
+    X(REAL, duct, "", 0, 0, 1, "", "outside air by duct, speed")                                                      \
+    X(REAL, recovery, "", 0, 0, 1, "", "ventilation with recovery of heat, speed")                                    \
+    X(REAL, dehumidifier, "", 0, 0, 1, "", "dehumidifiers, duty")                                                     \
+    X(REAL, desiccant, "", 0, 0, 1, "", "brine, duty")                                                                \
+    X(REAL, cogeneration, "", 0, 0, 1, "", "engine, load")                                                            \
+    X(REAL, bought_heat, "", 0, 0, 1, "", "share of the bought heat that may be used")                                \
+    X(REAL, heat_pump, "", 0, 0, 1, "", "share of the heat pump's heat that may be used")                             \
+    X(REAL, electric_boiler, "", 0, 0, 1, "", "share of the electric boiler's heat that may be used")
 
 typedef struct pinery_conditions {
     PINERY_CONDITIONS_FIELDS(PINERY_MEMBER)
@@ -51,10 +60,10 @@ PINERY_API extern const pinery_fields pinery_conditions_fields;
 
 PINERY_API void pinery_conditions_default(pinery_conditions *conditions);
 
-/* X(key, unit, doc): what comes out. Fluxes are per m2 of floor unless they say cover. The seven ways out add up to
+/* X(key, unit, doc): what comes out. Fluxes are per m2 of floor unless they say cover. The eight ways out add up to
  * the heat. */
 #define PINERY_STEADY_RESULTS(X)                                                                                  \
-    X(heat, "W/m2", "heat put in by pipes, lamps and fans, per m2 of floor")                                      \
+    X(heat, "W/m2", "heat put in by pipes, coils, lamps, fans and what dries, per m2 of floor")                   \
     X(heat_per_cover, "W/m2", "the same per m2 of cover and walls")                                               \
     X(pipe_heat, "W/m2", "of which from the pipes, per m2 of floor")                                              \
     X(cover_area, "m2/m2", "cover and walls per m2 of floor")                                                     \
@@ -64,10 +73,11 @@ PINERY_API void pinery_conditions_default(pinery_conditions *conditions);
     X(U_tight, "W/(m2 K)", "what goes through cover and walls, per m2 of them and kelvin: no air, ground, water") \
     X(out_longwave, "W/m2", "way out: long wave from the cover, and from inside through it, to the sky")          \
     X(out_convection, "W/m2", "way out: from the cover to the wind")                                              \
-    X(out_walls, "W/m2", "way out: gables and sides")                                                             \
-    X(out_air, "W/m2", "way out: sensible heat of air through leaks and vents")                                   \
+    X(out_walls, "W/m2", "way out: gables and sides, and inner walls")                                            \
+    X(out_air, "W/m2", "way out: sensible heat of air through leaks, vents, duct and recovery")                   \
     X(out_vapour, "W/m2", "way out: latent heat of vapour in that air")                                           \
     X(out_ground, "W/m2", "way out: deep ground and slab edge")                                                   \
+    X(out_tank, "W/m2", "way out: what a tank loses and gives, less what sources fill it with")                   \
     X(out_water, "W/m2", "way out: warmth of condensate that leaves, less that of water the roots take up")       \
     X(cover_longwave, "W/m2", "to the cover from inside: long wave that it takes up")                             \
     X(cover_convection, "W/m2", "to the cover from inside: convection")                                           \

@@ -89,7 +89,15 @@ static void make_orders(const pinery_conditions *c, const pinery_house *house, p
                               .vent_wind = at(c->vent_wind),
                               .lamp = {c->lamp_1, c->lamp_2},
                               .fan_through = at(c->fan_through),
-                              .fan_circulation = c->fan_circulation};
+                              .fan_circulation = c->fan_circulation,
+                              .drying = {[PINERY_DUCT] = at(c->duct),
+                                         [PINERY_RECOVERY] = at(c->recovery),
+                                         [PINERY_DEHUMIDIFIER] = at(c->dehumidifier),
+                                         [PINERY_DESICCANT] = at(c->desiccant)},
+                              .source = {[PINERY_COGENERATION] = c->cogeneration,
+                                         [PINERY_BOUGHT] = c->bought_heat,
+                                         [PINERY_HEAT_PUMP] = c->heat_pump,
+                                         [PINERY_ELECTRIC] = c->electric_boiler}};
 }
 
 /* An order for what the house does not have would be silently nothing. */
@@ -114,7 +122,15 @@ static pinery_status check_orders(const pinery_conditions *c, const pinery_house
                 {"lamp_1", c->lamp_1, house->lamp[0].power > 0.0},
                 {"lamp_2", c->lamp_2, house->lamp[1].power > 0.0},
                 {"fan_through", c->fan_through, house->fan_through.flow > 0.0 && house->drives > 0},
-                {"fan_circulation", c->fan_circulation, house->fan_circulation.flow > 0.0}};
+                {"fan_circulation", c->fan_circulation, house->fan_circulation.flow > 0.0},
+                {"duct", c->duct, house->duct.flow > 0.0},
+                {"recovery", c->recovery, house->recovery.flow > 0.0},
+                {"dehumidifier", c->dehumidifier, house->dehumidifier.cooling > 0.0},
+                {"desiccant", c->desiccant, house->desiccant.flow > 0.0},
+                {"cogeneration", c->cogeneration, house->cogeneration.power > 0.0},
+                {"bought_heat", c->bought_heat, house->bought_heat.heat > 0.0},
+                {"heat_pump", c->heat_pump, house->heat_pump.heat > 0.0},
+                {"electric_boiler", c->electric_boiler, house->electric_boiler.heat > 0.0}};
     for (size_t i = 0; i < sizeof rest / sizeof rest[0]; i++)
         if (rest[i].value != 0.0 && !rest[i].there)
             return pinery_base_fail(error, PINERY_BAD_INPUT, "conditions: %s = %g, but the house has none",
@@ -136,19 +152,24 @@ static bool evaluate(struct settling *s, double *slope) {
     return pinery_year_rates(&s->work, 0.0, s->y, &net);
 }
 
-/* Largest rate, heat and water of every place alike, and the heating's integral. */
-static double moving(const struct settling *s) {
+/* Largest rate, heat and water of every place alike, and the heating's integral; and the place, or -1. */
+static double moving(const struct settling *s, int *where) {
     const struct pinery_year_layout *at = &s->model.at;
     double most = 0.0;
+    *where = -1;
     for (int node = 0; node < PINERY_YEAR_N_NODES; node++) {
-        if (at->heat[node] != at->sink)
-            most = fmax(most, fabs(s->rate[at->heat[node]]));
-        if (at->water[node] != at->sink)
-            most = fmax(most, carried * fabs(s->rate[at->water[node]]));
+        double heat = at->heat[node] == at->sink ? 0.0 : fabs(s->rate[at->heat[node]]);
+        double water = at->water[node] == at->sink ? 0.0 : carried * fabs(s->rate[at->water[node]]);
+        if (!(fmax(heat, water) <= most)) {
+            most = fmax(heat, water);
+            *where = node;
+        }
     }
     for (int act = 0; act < PINERY_YEAR_N_ACTS; act++)
-        if (at->act[act] != at->sink)
-            most = fmax(most, fabs(s->rate[at->act[act]]));
+        if (at->act[act] != at->sink && !(fabs(s->rate[at->act[act]]) <= most)) {
+            most = fabs(s->rate[at->act[act]]);
+            *where = -1;
+        }
     return most;
 }
 
@@ -205,7 +226,8 @@ static bool polish(struct settling *s) {
     for (int round = 0; round < ROUNDS; round++) {
         if (!slopes(s))
             return false;
-        if (moving(s) < still)
+        int where;
+        if (moving(s, &where) < still)
             return true;
         if (!pinery_year_linear_renewed(s->lu, s->work.state.d_T_heat, s->work.state.d_T_water) ||
             !pinery_year_linear_factorize(s->lu, -t)) /* I - t J */
@@ -245,6 +267,10 @@ static pinery_status settle(struct settling *s, const pinery_conditions *c, pine
                                                  [ACT_VENT_LEE] = c->vent_lee,
                                                  [ACT_VENT_WIND] = c->vent_wind,
                                                  [ACT_FAN_THROUGH] = c->fan_through,
+                                                 [ACT_DRYING + PINERY_DUCT] = c->duct,
+                                                 [ACT_DRYING + PINERY_RECOVERY] = c->recovery,
+                                                 [ACT_DRYING + PINERY_DEHUMIDIFIER] = c->dehumidifier,
+                                                 [ACT_DRYING + PINERY_DESICCANT] = c->desiccant,
                                                  [ACT_CARBON] = 1e-3 * s->model.house.carbon.outside};
     for (int act = 0; act < PINERY_YEAR_N_ACTS; act++)
         if (at->act[act] != at->sink)
@@ -259,9 +285,13 @@ static pinery_status settle(struct settling *s, const pinery_conditions *c, pine
             return PINERY_OK;
         memcpy(s->y, s->kept, (size_t)at->all * sizeof(double)); /* for another go, from further on */
     }
-    return pinery_base_fail(error, PINERY_SOLVER,
-                            "the house does not come to rest: %.3g W/m2 are left; upper air %.2f degC, cover %.2f degC",
-                            moving(s), s->work.state.T[NODE_AIR_UPPER], s->work.state.T[NODE_COVER]);
+    int where;
+    double left = moving(s, &where);
+    return pinery_base_fail(
+        error, PINERY_SOLVER,
+        "the house does not come to rest: %.3g W/m2 are left in the %s; upper air %.2f degC, cover %.2f degC", left,
+        where < 0 ? "controller" : pinery_year_node_name(where), s->work.state.T[NODE_AIR_UPPER],
+        s->work.state.T[NODE_COVER]);
 }
 
 static pinery_status make(struct settling *s, const pinery_weather *weather, const pinery_house *house,
@@ -317,7 +347,8 @@ pinery_status pinery_steady_solve(const pinery_house *house, const pinery_condit
         status = settle(&s, conditions, error);
     if (!status) {
         pinery_year_steady_results(&s.work, s.rate, conditions->air, steady);
-        steady->result[PINERY_STEADY_imbalance] = moving(&s);
+        int where;
+        steady->result[PINERY_STEADY_imbalance] = moving(&s, &where);
     }
     pinery_year_linear_free(s.lu);
     free(s.y);

@@ -60,11 +60,11 @@ void pinery_year_steady_results(const struct pinery_year_work *work, const doubl
     const struct pinery_year_state *s = &work->state;
     double *result = steady->result;
     for (int i = 0; i < PINERY_N_HEADINGS; i++) {
-        steady->heat[i] = rate[at->heat_total[i]];
+        steady->heat[i] = at->heat_total[i] == at->sink ? 0.0 : rate[at->heat_total[i]];
         steady->water[i] = at->water_total[i] == at->sink ? 0.0 : rate[at->water_total[i]];
     }
     for (int i = 0; i < PINERY_N_METERS; i++)
-        steady->meter[i] = rate[at->meter[i]];
+        steady->meter[i] = at->meter[i] == at->sink ? 0.0 : rate[at->meter[i]];
     pinery_year_readings(work, steady->reading);
     steady->held = fabs(s->seen - air) < 0.01;
 
@@ -72,12 +72,13 @@ void pinery_year_steady_results(const struct pinery_year_work *work, const doubl
 #define WATER(heading) steady->water[PINERY_HEADING_##heading]
 #define SET(key, value) result[PINERY_STEADY_##key] = (value)
     double pipes = HEAT(heat_lower) + HEAT(heat_upper);
-    double heat = pipes + HEAT(lamp_body) + HEAT(lamp_light) + HEAT(fan_heat);
+    double heat = pipes + HEAT(lamp_body) + HEAT(lamp_light) + HEAT(fan_heat) + HEAT(duct_coil) + HEAT(drying_power) +
+                  HEAT(desiccant_heat);
     double cover = model->cover_area + model->wall_area, above = s->seen - s->T[NODE_OUTSIDE];
     double per_K = fabs(above) > 0.1 ? 1.0 / above : NAN;
-    double latent = PINERY_AIR_LATENT * (WATER(vents) + WATER(leakage));
+    double latent = PINERY_AIR_LATENT * (WATER(vents) + WATER(leakage) + WATER(duct_air) + WATER(recovery_air));
     double sky = HEAT(cover_sky) + HEAT(through_sky) + HEAT(cloths_sky), wind = HEAT(cover_wind),
-           walls = HEAT(wall_out);
+           walls = HEAT(wall_out) + HEAT(neighbours);
     SET(heat, heat);
     SET(heat_per_cover, heat / cover);
     SET(pipe_heat, pipes);
@@ -89,10 +90,11 @@ void pinery_year_steady_results(const struct pinery_year_work *work, const doubl
     SET(out_longwave, sky);
     SET(out_convection, wind);
     SET(out_walls, walls);
-    SET(out_air, HEAT(vents) + HEAT(leakage) - latent);
+    SET(out_air, HEAT(vents) + HEAT(leakage) + HEAT(duct_air) + HEAT(recovery_air) - latent);
     SET(out_vapour, latent);
     SET(out_ground, HEAT(ground) + HEAT(slab_edge));
-    SET(out_water, HEAT(run_off) + HEAT(drain) - HEAT(water_supply));
+    SET(out_tank, HEAT(tank_loss) + HEAT(tank_out) - HEAT(tank_in));
+    SET(out_water, HEAT(run_off) + HEAT(drain) + HEAT(dehumidifier_water) + HEAT(desiccant_water) - HEAT(water_supply));
     SET(cover_longwave, longwave_to_cover(work));
     SET(cover_convection,
         model->cover_area *

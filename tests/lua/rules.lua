@@ -260,6 +260,16 @@ assert(ajar.step { humidity_sensor = 79 }.vent_lee.low == 0 and ajar.step { humi
 assert(ajar.step { humidity_sensor = 78 }.vent_wind.low == 0.03 and ajar.step { humidity_sensor = 76 }.vent_wind.low == 0
   and ajar.step { humidity_sensor = 79 }.vent_wind.low == 0)
 
+-- After a day of 20 mol/m2, 8 above the mean, 1.2 K warmer from sunset to sunset; after one of 2, 10 below it, 1.3 K colder and no more.
+local light = scene(pinery.warmer_after_light { per = 0.15, mean = 12, band = 1.3 }, { light_today = 0 })
+near(light.hours(15.9, { light_today = 20 }).heating, 18, 1e-12)
+near(light.hours(0.2).heating, 19.2, 1e-12)
+near(light.orders.vent_lee.temperature_start, 23.2, 1e-12)
+near(light.hours(23.7, { light_today = 2 }).heating, 19.2, 1e-12, "till the next sunset")
+near(light.hours(0.3).heating, 18 - 1.3, 1e-12, "the band")
+light.hours(48, function() return { light_today = 12 + light.seen.hour / 10 } end)
+near(light.orders.heating, 18 + 0.15 * 1.6, 0.01)
+
 -- No crop, no heat: until it is planted.
 local empty = scene(pinery.empty_house { heating = 6 })
 orders = empty.step { leaf_area = 0 }
