@@ -32,7 +32,7 @@ static const char help[] =
     "pinery weather --typical PLACE [--seed N]        look at a typical year\n"
     "    --figure FILE       draw the year (.svg, .png or .pdf)\n"
     "pinery fields           every field of a scenario and every name of a result, as a page\n"
-    "pinery presets [KIND]   names of covers, cloths, lamps and crops\n"
+    "pinery presets [KIND]   names of materials, crops, units and plants\n"
     "pinery places           places that have a typical year\n"
     "pinery --version, pinery --help\n"
     "\n"

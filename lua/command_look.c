@@ -113,8 +113,12 @@ static void print_list(lua_State *L, const char *margin) {
     lua_pop(L, 2);
 }
 
-static const char *const kinds[] = {"cover", "cloth", "lamp", "crop"};
-enum { N_KINDS = 4 };
+static const char *const kinds[] = {
+#define X(key, kind) kind,
+    PINERY_PRESET_KINDS(X)
+#undef X
+};
+enum { N_KINDS = sizeof kinds / sizeof kinds[0] };
 
 static int show_presets(lua_State *L) {
     struct look *look = lua_touserdata(L, 2);
@@ -143,7 +147,11 @@ int pinery_command_presets(int argc, char **argv) {
         known = known || strcmp(look.kind, kinds[i]) == 0;
     }
     if (!known) {
-        fprintf(stderr, "pinery: no presets of kind %s; known are cover, cloth, lamp, crop\n", look.kind);
+        fprintf(stderr, "pinery: no presets of kind %s; known are", look.kind);
+        for (int i = 0; i < N_KINDS; i++) {
+            fprintf(stderr, "%s %s", i > 0 ? "," : "", kinds[i]);
+        }
+        fputc('\n', stderr);
         return PINERY_COMMAND_MISUSED;
     }
     return in_state(show_presets, &look);

@@ -106,13 +106,18 @@ int pinery_lua_names(lua_State *L) {
     return 1;
 }
 
-/* pinery.presets "cloth": the names of that kind */
+static const char *const preset_kinds[] = {
+#define X(key, kind) kind,
+    PINERY_PRESET_KINDS(X)
+#undef X
+        NULL};
+
+/* pinery.presets "cloth": the names of that kind; without one: the kinds */
 int pinery_lua_presets(lua_State *L) {
-    static const char *const kinds[] = {"cover", "cloth", "lamp", "crop", NULL};
-    const char *kind = kinds[luaL_checkoption(L, 1, NULL, kinds)];
+    const char *kind = lua_isnoneornil(L, 1) ? NULL : preset_kinds[luaL_checkoption(L, 1, NULL, preset_kinds)];
     lua_newtable(L);
     const char *name;
-    for (int i = 0; (name = pinery_preset_name(kind, i)) != NULL; i++) {
+    for (int i = 0; (name = kind ? pinery_preset_name(kind, i) : preset_kinds[i]) != NULL; i++) {
         lua_pushstring(L, name);
         lua_rawseti(L, -2, i + 1);
     }
@@ -121,8 +126,7 @@ int pinery_lua_presets(lua_State *L) {
 
 /* pinery.preset("cloth", name): its fields */
 int pinery_lua_preset(lua_State *L) {
-    static const char *const kinds[] = {"cover", "cloth", "lamp", "crop", NULL};
-    const char *kind = kinds[luaL_checkoption(L, 1, NULL, kinds)];
+    const char *kind = preset_kinds[luaL_checkoption(L, 1, NULL, preset_kinds)];
     luaL_checkstring(L, 2);
     lua_settop(L, 2);
     pinery_lua_preset_push(L, kind, 2);

@@ -182,7 +182,7 @@ function pinery.reference()
     rows(out, pinery.names(kind))
     add("")
   end
-  for _, kind in ipairs { "cover", "cloth", "lamp", "crop" } do
+  for _, kind in ipairs(pinery.presets()) do
     add("## Presets: " .. kind, "", "- " .. table.concat(pinery.presets(kind), "\n- "), "")
   end
   add("## Blocks of strategies", "", "Each makes a table to put in front of a strategy's own fields; `drive` and `group` count from "

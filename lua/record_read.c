@@ -145,14 +145,13 @@ static void check_keys(lua_State *L, int table, const struct pinery_lua_shape *s
 }
 
 static pinery_status preset(const char *kind, const char *name, void *record, pinery_error *error) {
-    if (strcmp(kind, "cover") == 0) {
-        return pinery_cover_preset(name, record, error);
+#define X(key, word)                                       \
+    if (strcmp(kind, word) == 0) {                         \
+        return pinery_##key##_preset(name, record, error); \
     }
-    if (strcmp(kind, "cloth") == 0) {
-        return pinery_cloth_preset(name, record, error);
-    }
-    return strcmp(kind, "lamp") == 0 ? pinery_lamp_preset(name, record, error)
-                                     : pinery_crop_preset(name, record, error);
+    PINERY_PRESET_KINDS(X)
+#undef X
+    return PINERY_BAD_INPUT; /* no shape has another kind */
 }
 
 static void read_preset(lua_State *L, int name, const struct pinery_lua_shape *shape, void *record, const char *where) {

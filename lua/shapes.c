@@ -10,19 +10,19 @@ static const struct pinery_lua_shape cloth = {.fields = &pinery_cloth_fields, .p
 static const struct pinery_lua_shape lamp = {.fields = &pinery_lamp_fields, .preset = "lamp"};
 static const struct pinery_lua_shape crop = {.fields = &pinery_crop_fields, .preset = "crop", .calendar = true};
 static const struct pinery_lua_shape pipe = {.fields = &pinery_pipe_fields};
-static const struct pinery_lua_shape fan = {.fields = &pinery_fan_fields};
-static const struct pinery_lua_shape duct = {.fields = &pinery_duct_fields};
-static const struct pinery_lua_shape recovery = {.fields = &pinery_recovery_fields};
-static const struct pinery_lua_shape dehumidifier = {.fields = &pinery_dehumidifier_fields};
-static const struct pinery_lua_shape desiccant = {.fields = &pinery_desiccant_fields};
-static const struct pinery_lua_shape tank = {.fields = &pinery_tank_fields};
-static const struct pinery_lua_shape cogeneration = {.fields = &pinery_cogeneration_fields};
+static const struct pinery_lua_shape fan = {.fields = &pinery_fan_fields, .preset = "fan"};
+static const struct pinery_lua_shape duct = {.fields = &pinery_duct_fields, .preset = "duct"};
+static const struct pinery_lua_shape recovery = {.fields = &pinery_recovery_fields, .preset = "recovery"};
+static const struct pinery_lua_shape dehumidifier = {.fields = &pinery_dehumidifier_fields, .preset = "dehumidifier"};
+static const struct pinery_lua_shape desiccant = {.fields = &pinery_desiccant_fields, .preset = "desiccant"};
+static const struct pinery_lua_shape tank = {.fields = &pinery_tank_fields, .preset = "tank"};
+static const struct pinery_lua_shape cogeneration = {.fields = &pinery_cogeneration_fields, .preset = "cogeneration"};
 static const struct pinery_lua_shape bought = {.fields = &pinery_bought_fields};
-static const struct pinery_lua_shape heat_pump = {.fields = &pinery_heat_pump_fields};
+static const struct pinery_lua_shape heat_pump = {.fields = &pinery_heat_pump_fields, .preset = "heat pump"};
 static const struct pinery_lua_shape carbon = {.fields = &pinery_carbon_fields};
 static const struct pinery_lua_shape electric = {.fields = &pinery_electric_fields};
 static const struct pinery_lua_shape contract = {.fields = &pinery_contract_fields};
-static const struct pinery_lua_shape boiler = {.fields = &pinery_boiler_fields};
+static const struct pinery_lua_shape boiler = {.fields = &pinery_boiler_fields, .preset = "boiler"};
 
 static const struct pinery_lua_part drive_parts[] = {
     {"cloth", &cloth, offsetof(pinery_drive, cloth), 0, PINERY_LUA_UNCOUNTED, false, true},
@@ -84,16 +84,17 @@ const struct pinery_lua_shape pinery_lua_options_shape = {.fields = &pinery_opti
 const struct pinery_lua_shape pinery_lua_conditions_shape = {.fields = &pinery_conditions_fields, .also = "house"};
 
 void pinery_lua_preset_push(lua_State *L, const char *kind, int index) {
-    const struct pinery_lua_shape *const shapes[] = {&cover, &cloth, &lamp, &crop};
+#define X(key, kind) &key,
+    const struct pinery_lua_shape *const shapes[] = {PINERY_PRESET_KINDS(X)};
+#undef X
     size_t i = 0;
     while (strcmp(shapes[i]->preset, kind) != 0) {
         i++;
     }
     union {
-        pinery_cover cover;
-        pinery_cloth cloth;
-        pinery_lamp lamp;
-        pinery_crop crop;
+#define X(key, kind) pinery_##key key;
+        PINERY_PRESET_KINDS(X)
+#undef X
     } record;
     pinery_lua_record_read(L, index, shapes[i], &record, pinery_lua_where(L));
     pinery_lua_record_push(L, shapes[i], &record);

@@ -1,7 +1,7 @@
 /* What takes moisture from the air of a house, besides its vents and cloths: open structs made from field lists.
  *
  * Sources of the defaults, or that there is none, stand in the notes of lib/equip: outside_air.c (duct, recovery),
- * dehumidifier.c, desiccant.c.
+ * dehumidifier.c, desiccant.c. Units of usual size: lib/house/presets_drying.c.
  *
  * Flow, power and cooling are of one unit, which serves `area` m2 of floor; a unit with none of its kind is none. */
 #ifndef PINERY_DEVICES_H

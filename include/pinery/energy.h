@@ -1,6 +1,7 @@
 /* Where heat, power and carbon dioxide of a house come from, besides its boiler: open structs made from field lists.
  * Sources of the defaults, or that there is none, stand in the notes of lib/equip: tank.c, cogeneration.c, heat_pump.c,
- * carbon.c. The electric boiler and bought heat have none: they are of common practice.
+ * carbon.c. The electric boiler and bought heat have none: they are of common practice. Plants of usual size:
+ * lib/house/presets_plant.c.
  *
  * Everything is per m2 of floor; a source without power, or a tank without volume, is none. */
 #ifndef PINERY_ENERGY_H

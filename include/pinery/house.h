@@ -267,12 +267,40 @@ PINERY_API void pinery_house_default(pinery_house *house);
  */
 PINERY_API pinery_status pinery_house_check(const pinery_house *house, pinery_error *error);
 
-/* Presets of generic materials by name: each gives a filled struct, or BAD_INPUT with the known names. */
+/* X(key, kind): what there are presets of; kind is what it is called. */
+#define PINERY_PRESET_KINDS(X)      \
+    X(cover, "cover")               \
+    X(cloth, "cloth")               \
+    X(lamp, "lamp")                 \
+    X(crop, "crop")                 \
+    X(fan, "fan")                   \
+    X(duct, "duct")                 \
+    X(recovery, "recovery")         \
+    X(dehumidifier, "dehumidifier") \
+    X(desiccant, "desiccant")       \
+    X(boiler, "boiler")             \
+    X(tank, "tank")                 \
+    X(cogeneration, "cogeneration") \
+    X(heat_pump, "heat pump")
+
+/* Presets of generic materials and units by name, as pinery_cover_preset(name, &cover, &error): each gives a filled
+ * struct, or BAD_INPUT with the known names. */
 PINERY_API pinery_status pinery_cover_preset(const char *name, pinery_cover *cover, pinery_error *error);
 PINERY_API pinery_status pinery_cloth_preset(const char *name, pinery_cloth *cloth, pinery_error *error);
 PINERY_API pinery_status pinery_lamp_preset(const char *name, pinery_lamp *lamp, pinery_error *error);
 PINERY_API pinery_status pinery_crop_preset(const char *name, pinery_crop *crop, pinery_error *error);
-/* Their number and names, for listings; kind is "cover", "cloth", "lamp" or "crop"; NULL past the end. */
+PINERY_API pinery_status pinery_fan_preset(const char *name, pinery_fan *fan, pinery_error *error);
+PINERY_API pinery_status pinery_duct_preset(const char *name, pinery_duct *duct, pinery_error *error);
+PINERY_API pinery_status pinery_recovery_preset(const char *name, pinery_recovery *recovery, pinery_error *error);
+PINERY_API pinery_status pinery_dehumidifier_preset(const char *name, pinery_dehumidifier *dehumidifier,
+                                                    pinery_error *error);
+PINERY_API pinery_status pinery_desiccant_preset(const char *name, pinery_desiccant *desiccant, pinery_error *error);
+PINERY_API pinery_status pinery_boiler_preset(const char *name, pinery_boiler *boiler, pinery_error *error);
+PINERY_API pinery_status pinery_tank_preset(const char *name, pinery_tank *tank, pinery_error *error);
+PINERY_API pinery_status pinery_cogeneration_preset(const char *name, pinery_cogeneration *cogeneration,
+                                                    pinery_error *error);
+PINERY_API pinery_status pinery_heat_pump_preset(const char *name, pinery_heat_pump *heat_pump, pinery_error *error);
+/* Their number and names, for listings; NULL past the end. */
 PINERY_API const char *pinery_preset_name(const char *kind, int i);
 
 #ifdef __cplusplus

@@ -46,7 +46,8 @@ static pinery_status change(const struct pinery_house_presets *presets, const st
         if (status)
             return status;
     }
-    return pinery_fields_set_text(fields, record, "name", preset->name, "", error);
+    return pinery_fields_find(fields, "name") ? pinery_fields_set_text(fields, record, "name", preset->name, "", error)
+                                              : PINERY_OK;
 }
 
 static pinery_status fill(const struct pinery_house_presets *presets, const char *name, const pinery_fields *fields,
@@ -71,6 +72,21 @@ pinery_status pinery_lamp_preset(const char *name, pinery_lamp *lamp, pinery_err
     return fill(&pinery_house_lamps, name, &pinery_lamp_fields, lamp, error);
 }
 
+#define UNIT(key, list)                                                                             \
+    pinery_status pinery_##key##_preset(const char *name, pinery_##key *key, pinery_error *error) { \
+        return fill(&pinery_house_##list, name, &pinery_##key##_fields, key, error);                \
+    }
+UNIT(fan, fans)
+UNIT(duct, ducts)
+UNIT(recovery, recoveries)
+UNIT(dehumidifier, dehumidifiers)
+UNIT(desiccant, desiccants)
+UNIT(boiler, boilers)
+UNIT(tank, tanks)
+UNIT(cogeneration, engines)
+UNIT(heat_pump, pumps)
+#undef UNIT
+
 pinery_status pinery_crop_preset(const char *name, pinery_crop *crop, pinery_error *error) {
     pinery_status status = fill(&pinery_house_crops, name, &pinery_crop_fields, crop, error);
     if (status)
@@ -82,8 +98,11 @@ pinery_status pinery_crop_preset(const char *name, pinery_crop *crop, pinery_err
 }
 
 const char *pinery_preset_name(const char *kind, int i) {
-    const struct pinery_house_presets *all[] = {&pinery_house_covers, &pinery_house_cloths, &pinery_house_lamps,
-                                                &pinery_house_crops};
+    const struct pinery_house_presets *all[] = {
+        &pinery_house_covers,     &pinery_house_cloths,  &pinery_house_lamps,      &pinery_house_crops,
+        &pinery_house_fans,       &pinery_house_ducts,   &pinery_house_recoveries, &pinery_house_dehumidifiers,
+        &pinery_house_desiccants, &pinery_house_boilers, &pinery_house_tanks,      &pinery_house_engines,
+        &pinery_house_pumps};
     for (size_t k = 0; k < sizeof all / sizeof all[0]; k++)
         if (strcmp(all[k]->kind, kind) == 0)
             return i >= 0 && i < all[k]->n ? all[k]->preset[i].name : NULL;

@@ -31,12 +31,14 @@ struct pinery_house_preset {
     }
 
 struct pinery_house_presets {
-    const char *kind; /* "cover", "cloth", "lamp" or "crop" */
+    const char *kind; /* as in PINERY_PRESET_KINDS */
     const struct pinery_house_preset *preset;
     int n;
 };
 
 extern const struct pinery_house_presets pinery_house_covers, pinery_house_cloths, pinery_house_lamps,
-    pinery_house_crops;
+    pinery_house_crops, pinery_house_ducts, pinery_house_recoveries, pinery_house_dehumidifiers,
+    pinery_house_desiccants, pinery_house_fans, pinery_house_tanks, pinery_house_engines, pinery_house_pumps,
+    pinery_house_boilers;
 
 #endif

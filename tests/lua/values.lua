@@ -92,6 +92,17 @@ local function control() end
 assert(strategy:with({ control = control }).control == control and strategy.control == nil)
 assert(strategy:with({ control = control }):with({ control = false }).control == nil)
 
+-- Units by name, alone and with a field of one's own.
+local plant = pinery.house { dehumidifier = "small dehumidifier", tank = { "layered tank", volume = 0.012 },
+  through_fans = "through-cloth fan", boiler = "boiler with condenser", heat_pump = "well heat pump" }
+assert(plant.dehumidifier.cooling == 11000 and plant.tank.volume == 0.012 and plant.tank.hot == 90)
+assert(plant.boiler.condenser and plant.boiler.case_loss == 0.005 and plant.through_fans.area == 250)
+assert(pinery.preset("heat pump", "well heat pump").carnot == plant.heat_pump.carnot)
+for _, kind in ipairs(pinery.presets()) do
+  assert(#pinery.presets(kind) > 0)
+end
+fails("no dehumidifier is called \"smal dehumidifier\" %(did you mean \"small dehumidifier\"%?%)", pinery.house, { dehumidifier = "smal dehumidifier" })
+
 -- Errors name file, line, struct, field, value, unit and range, and what is known.
 local line
 local message = fails("^.-values%.lua:%d+: house: unknown field lenght %(did you mean length%?%); known are name, length, width",
