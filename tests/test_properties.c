@@ -228,6 +228,33 @@ static void no_emissivity_no_loss_to_the_sky(void **state) {
     over_draws(mirror, 24);
 }
 
+/* A condenser burns no more gas and leaves the house as it is. A contract is kept, and no more heat is had under it. */
+static bool plant(struct draw *d) {
+    struct outcome plain = run_draw(d);
+    d->house.boiler.condenser = true;
+    struct outcome condenser = run_draw(d);
+    MUST(d, fabs(condenser.heat - plain.heat) <= slack(plain.heat), "heat %g with a condenser, %g without",
+         condenser.heat, plain.heat);
+    MUST(d, condenser.meter[PINERY_METER_gas] * plain.heat <= plain.meter[PINERY_METER_gas] * condenser.heat + 1.0,
+         "gas %g with a condenser, %g without", condenser.meter[PINERY_METER_gas], plain.meter[PINERY_METER_gas]);
+    d->house.boiler.condenser = false;
+    double limit = drawn(d, 10, 150), most = limit * d->options.days * 86400.0;
+    d->house.contract.gas = limit / d->house.boiler.heating_value;
+    struct outcome cut = run_draw(d);
+    MUST(d, cut.meter[PINERY_METER_gas] <= most * (1.0 + 1e-6), "gas %g of %g by contract", cut.meter[PINERY_METER_gas],
+         most);
+    MUST(d, cut.heat <= plain.heat + slack(plain.heat), "heat %g under a contract of %g W/m2, %g without", cut.heat,
+         limit, plain.heat);
+    MUST(d, cut.meter[PINERY_METER_heat_short] > 0.0 || fabs(cut.heat - plain.heat) <= slack(plain.heat),
+         "heat %g under a contract that was never short, %g without", cut.heat, plain.heat);
+    return true;
+}
+
+static void condenser_and_contract(void **state) {
+    (void)state;
+    over_draws(plant, 16);
+}
+
 static bool twice(struct draw *d) {
     struct outcome one = run_draw(d), other = run_draw(d);
     MUST(d, equal(&one, &other), "heat %.17g and %.17g", one.heat, other.heat);
@@ -362,6 +389,7 @@ int main(void) {
         cmocka_unit_test(area_scales),
         cmocka_unit_test(a_slit_of_the_whole_is_no_screen),
         cmocka_unit_test(no_emissivity_no_loss_to_the_sky),
+        cmocka_unit_test(condenser_and_contract),
         cmocka_unit_test(a_against_a_is_zero),
         cmocka_unit_test(a_house_left_alone_rests),
         cmocka_unit_test(lamp_power_is_accounted_for),

@@ -229,6 +229,26 @@ static void condenser_and_the_tank(void **state) {
     assert_between(won[1], 1.0, 1.09);
 }
 
+/* Everything switched on costs a year at most twice the plain one: counted here in evaluations and slopes; what an
+ * evaluation costs, the benchmark tells. */
+static void everything_switched_on(void **state) {
+    (void)state;
+    strategy.dosing.target = 900.0;
+    house = year_house_full();
+    struct outcome plain = run();
+    house = year_house_devices();
+    house.boiler.condenser = true;
+    house.boiler.case_loss = 0.01;
+    house.contract.gas = 100.0 / house.boiler.heating_value;
+    house.contract.power = 90.0;
+    house.contract.shed = true;
+    struct outcome all = run();
+    double evaluations = (double)all.cost.evaluations / (double)plain.cost.evaluations;
+    double slopes = (double)all.cost.jacobians / (double)plain.cost.jacobians;
+    print_message("everything switched on: %.2f times the evaluations, %.2f times the slopes\n", evaluations, slopes);
+    assert_true(evaluations <= 2.0 && slopes <= 2.0);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(no_source, winter, over),
@@ -240,6 +260,7 @@ int main(void) {
         cmocka_unit_test_setup_teardown(condenser_by_hand, winter, over),
         cmocka_unit_test_setup_teardown(condenser_by_the_return, winter, over),
         cmocka_unit_test_setup_teardown(condenser_and_the_tank, winter, over),
+        cmocka_unit_test_setup_teardown(everything_switched_on, winter, over),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
