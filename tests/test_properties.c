@@ -228,8 +228,10 @@ static void no_emissivity_no_loss_to_the_sky(void **state) {
     over_draws(mirror, 24);
 }
 
-/* A condenser burns no more gas and leaves the house as it is. A contract is kept, and no more heat is had under it. */
+/* A condenser burns no more gas and leaves the house as it is. A contract is kept, and no more heat is had under it.
+ * From the start: a house that was short for days makes up for it when it is milder, with up to 5 % more heat then. */
 static bool plant(struct draw *d) {
+    d->options.spin_up = 0;
     struct outcome plain = run_draw(d);
     d->house.boiler.condenser = true;
     struct outcome condenser = run_draw(d);
