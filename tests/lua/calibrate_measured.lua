@@ -3,6 +3,8 @@
 -- which the fit does not see. What is committed is what the model reaches, no claim of accuracy; the values found are
 -- those of this house with all that the model lacks of it, not findings about crops or lamps.
 --
+-- Which parameters are free rests on the six weeks, each of them left out in turn: see DEVELOPERS.md.
+--
 -- The search begins at the values committed below, so it is short; it may not find much better ones, and must say the
 -- same of what the log tells. `calibrate_measured.lua from-start` searches from the generic values, and takes longer;
 -- PINERY_FIGURE=file.svg draws it.
@@ -16,14 +18,14 @@ end
 -- name, generic value, bounds, the value found. Bounds: what handbooks have, or common practice, no source.
 local parameters = {
   { "leakage", 1e-4, 1e-5, 5e-4, 5e-4, ratio = true }, -- m3/(m2 s) per m/s
-  { "vent_area", 0.1, 0.01, 0.3, 0.110, ratio = true }, -- m2/m2 of one side; not published of this house
-  { "wind_factor", 0.9, 0.3, 1.1, 0.363 }, -- one house among others
-  { "transpiration_factor", 1, 0.4, 2.5, 0.793, ratio = true },
-  { "resistance_night", 1000, 100, 3000, 181, ratio = true }, -- s/m
-  { "inner_wall_u", 3.8, 0, 6, 1.57 }, -- W/(m2 K), of inner walls all round; 0: no neighbours
+  { "vent_area", 0.1, 0.01, 0.3, 0.106, ratio = true }, -- m2/m2 of one side; not published of this house
+  { "wind_factor", 0.9, 0.3, 1.1, 0.401 }, -- one house among others
+  { "resistance_night", 1000, 100, 3000, 119, ratio = true }, -- s/m
+  { "inner_wall_u", 3.8, 0, 6, 2.00 }, -- W/(m2 K), of inner walls all round; 0: no neighbours
   { "neighbour", 20, 16, 26, 22.4 }, -- degC
-  { "pipe_factor", 1, 0.7, 1.3, 0.894 }, -- on the length of both pipes
-  { "lamp_radiation", 1, 0.2, 1.5, 0.291 }, -- on the near infrared and long wave of the lamps; the rest warms the air
+  { "pipe_factor", 1, 0.7, 1.3, 0.903 }, -- on the length of both pipes
+  { "leaf_early", 1, 0.3, 3, 1.81, ratio = true }, -- m2/m2, two weeks after planting; at planting 0.3 of it
+  { "leaf_full", 3.2, 1, 5, 1.91, ratio = true }, -- m2/m2, once the crop is full grown
 }
 
 local from_start = arg and arg[1] == "from-start"
@@ -34,17 +36,18 @@ for i, p in ipairs(parameters) do
   }
 end
 
-local lamp = pinery.preset("lamp", "sodium top lamps")
 local function house(p)
   return case.house:with {
     walls = true, inner_wall_share = 1, inner_wall_u = p.inner_wall_u, neighbour = p.neighbour,
     neighbour_sun = 5, -- K at 1000 W/m2; not identifiable on the days learnt, common practice, no source
     pressure_span = 0, -- 10 m between inner walls
     leakage = p.leakage, vent_area = p.vent_area, wind_factor = p.wind_factor,
-    crop = { transpiration_factor = p.transpiration_factor, resistance_night = p.resistance_night },
-    lamps = {
-      { "sodium top lamps", power = 117, photons = 1.6, light_share = 1.6 / 4.98,
-        nir_share = p.lamp_radiation * lamp.nir_share, longwave_share = p.lamp_radiation * lamp.longwave_share },
+    crop = {
+      resistance_night = p.resistance_night,
+      calendar = { -- of the shape that tests/measured/cucumber.lua has
+        [226] = 0.3 * p.leaf_early, [240] = p.leaf_early, [260] = p.leaf_early + 9 / 11 * (p.leaf_full - p.leaf_early),
+        [275] = p.leaf_full, [341] = p.leaf_full,
+      },
     },
     lower_pipes = { length = p.pipe_factor * case.house.lower_pipes.length },
     upper_pipes = { length = p.pipe_factor * case.house.upper_pipes.length },
@@ -84,12 +87,12 @@ end
 -- Bias and RMSE before, bias and RMSE after. The aim for the unseen days: air under 1.0 K, humidity under 6 %, pipe heat
 -- of a day within 10 %. Whoever changes the physics changes the numbers here and says why.
 local committed = {
-  { "learnt", "air temperature", -1.00, 1.62, -0.03, 0.89 },
-  { "learnt", "relative humidity", -0.20, 7.95, 0.61, 6.19 },
-  { "learnt", "pipe heat", 0.188, 0.216, 0.015, 0.102 },
-  { "unseen", "air temperature", -1.33, 1.95, 0.12, 1.02 }, -- the aim is just missed
-  { "unseen", "relative humidity", 8.21, 11.30, 4.87, 7.04 }, -- the aim is not reached
-  { "unseen", "pipe heat", 0.223, 0.261, -0.067, 0.153 },
+  { "learnt", "air temperature", -0.80, 1.41, -0.02, 0.83 },
+  { "learnt", "relative humidity", -0.76, 7.81, 0.24, 3.73 },
+  { "learnt", "pipe heat", 0.180, 0.208, 0.019, 0.099 },
+  { "unseen", "air temperature", -1.23, 1.83, 0.02, 1.05 }, -- the aim is just missed
+  { "unseen", "relative humidity", 8.05, 11.08, 2.24, 5.05 },
+  { "unseen", "pipe heat", 0.214, 0.252, -0.100, 0.168 }, -- the aim is just missed: 11 %
 }
 if from_start then -- it ends elsewhere in the same flat valley, to a few per cent of the scores
   print "calibrate_measured: searched from the generic values; nothing is compared"
@@ -109,7 +112,8 @@ end
 assert(fit.settled and fit.score > 0.95 * fit.score_before, "better values are there to be found")
 -- What six weeks of late summer tell, and what they do not: the rest stays at its generic value.
 for _, p in ipairs(fit.parameters) do
-  local told = { vent_area = true, wind_factor = true, inner_wall_u = true, neighbour = true, pipe_factor = true }
+  local told = { vent_area = true, wind_factor = true, inner_wall_u = true, pipe_factor = true, leaf_early = true,
+    leaf_full = true }
   assert(p.identified or not told[p.name], p.name .. " is not identified")
 end
 print "calibrate_measured: scores are as committed"

@@ -103,7 +103,8 @@ local function held(house)
 end
 
 -- Scores of the model as it stands, { bias, RMSE }. Whoever changes the physics changes them here and says why. (Finer
--- layers of soil take up more of the day's wave: 0.03 to 0.06 K colder than with seven of them.)
+-- layers of soil take up more of the day's wave: 0.03 to 0.06 K colder than with seven of them. Sun that the frame takes
+-- warms the air: 0.2 to 0.5 K.)
 local function check(title, house, committed)
   print(title)
   local bias_rmse = held(house)
@@ -117,22 +118,22 @@ local function check(title, house, committed)
 end
 
 check("as described", case.house, {
-  ["all, air, K"] = { -1.25, 1.95 }, ["all, humidity, %"] = { 2.82, 7.35 }, ["all, vapour, g/m3"] = { -0.43, 2.09 },
-  ["day, air, K"] = { -1.45, 2.12 }, ["day, humidity, %"] = { 5.51, 9.43 },
-  ["night, air, K"] = { -1.10, 1.81 }, ["night, humidity, %"] = { 0.73, 5.19 },
-  ["cloth open, air, K"] = { -1.17, 1.77 }, ["cloth open, humidity, %"] = { 3.63, 9.03 },
-  ["cloth shut, air, K"] = { -1.32, 2.11 }, ["cloth shut, humidity, %"] = { 1.87, 5.17 },
-  ["days, pipe heat, MJ/m2"] = { 0.28, 0.34 },
+  ["all, air, K"] = { -1.02, 1.83 }, ["all, humidity, %"] = { 2.22, 6.99 }, ["all, vapour, g/m3"] = { -0.33, 2.13 },
+  ["day, air, K"] = { -1.00, 1.88 }, ["day, humidity, %"] = { 4.22, 8.75 },
+  ["night, air, K"] = { -1.03, 1.78 }, ["night, humidity, %"] = { 0.65, 5.23 },
+  ["cloth open, air, K"] = { -0.77, 1.51 }, ["cloth open, humidity, %"] = { 2.48, 8.45 },
+  ["cloth shut, air, K"] = { -1.26, 2.08 }, ["cloth shut, humidity, %"] = { 1.82, 5.18 },
+  ["days, pipe heat, MJ/m2"] = { 0.26, 0.33 },
 })
 
 -- A compartment of 10 m between inner walls can have little of the pressure difference that the wind makes from end to
 -- end of a whole roof; what it has is not published. This is the other bound. A cloth logged as 98 % shut is run with a
 -- slit of 2 %, so the difference counts.
 check("without wind along the house", case.house:with { pressure_span = 0 }, {
-  ["all, air, K"] = { -0.57, 1.43 }, ["all, humidity, %"] = { 3.57, 7.82 }, ["all, vapour, g/m3"] = { 0.40, 2.03 },
-  ["day, air, K"] = { -1.12, 1.86 }, ["day, humidity, %"] = { 5.91, 9.80 },
-  ["night, air, K"] = { -0.14, 0.96 }, ["night, humidity, %"] = { 1.75, 5.82 },
-  ["cloth shut, air, K"] = { -0.02, 1.04 }, ["cloth shut, humidity, %"] = { 3.23, 6.09 },
-  ["days, pipe heat, MJ/m2"] = { 0.13, 0.19 },
+  ["all, air, K"] = { -0.32, 1.29 }, ["all, humidity, %"] = { 3.03, 7.56 }, ["all, vapour, g/m3"] = { 0.53, 2.12 },
+  ["day, air, K"] = { -0.66, 1.63 }, ["day, humidity, %"] = { 4.78, 9.29 },
+  ["night, air, K"] = { -0.06, 0.94 }, ["night, humidity, %"] = { 1.66, 5.85 },
+  ["cloth shut, air, K"] = { 0.04, 1.03 }, ["cloth shut, humidity, %"] = { 3.19, 6.10 },
+  ["days, pipe heat, MJ/m2"] = { 0.12, 0.18 },
 })
 print "replay_measured: scores are as committed"
