@@ -113,8 +113,7 @@ static void airs(struct pinery_year_model *model) {
             .capacity = model->density * (floor_to[i + 1] - floor_to[i]) * PINERY_AIR_HEAT_DRY,
             .latent = PINERY_AIR_LATENT,
             .heat = PINERY_AIR_HEAT_VAPOUR,
-            .air = model->density * (floor_to[i + 1] - floor_to[i]),
-            .per_air = 1.0 / (model->density * (floor_to[i + 1] - floor_to[i]))};
+            .air = model->density * (floor_to[i + 1] - floor_to[i])};
     for (int i = 0; i < 2; i++) /* what stands in the house goes with the air it stands in */
         model->store[NODE_AIR_LOWER + i].capacity +=
             house->interior_capacity * (floor_to[i + 1] - floor_to[i]) / floor_to[2];
@@ -178,6 +177,14 @@ static void soil(struct pinery_year_model *model) {
         model->soil_between[i] = ground.conductance[i + 1];
     }
     model->soil_between[ground.n - 1] = 1.0 / (1.0 / ground.conductance[ground.n] + extra);
+}
+
+static void invert(struct pinery_year_model *model) {
+    for (int node = 0; node < PINERY_YEAR_N_NODES; node++) {
+        struct pinery_year_store *store = &model->store[node];
+        store->per_air = store->air > 0.0 ? 1.0 / store->air : 0.0;
+        store->per_capacity = 1.0 / store->capacity; /* of what is not there, infinite, and not asked for */
+    }
 }
 
 /* A machine of some size comes to its duty in its run time; one of none has no motor. */
@@ -248,6 +255,7 @@ pinery_status pinery_year_build(const pinery_weather *weather, const pinery_hous
         model->per_ppm += model->store[i].air / model->density * pinery_equip_carbon_per_ppm(20.0, model->pressure);
     solids(model);
     soil(model);
+    invert(model);
     speeds(model);
     pinery_year_layout_make(model, &model->at);
     return light_of_year(model, error);

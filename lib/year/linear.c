@@ -16,6 +16,7 @@
 #include <string.h>
 
 #include "year/dense.h"
+#include "year/wide.h"
 
 static const double least_pivot = 1e-3; /* of a diagonal that is 1 where nothing happens */
 
@@ -304,9 +305,11 @@ static bool eliminate(struct pinery_year_linear *linear) {
         double inverse = linear->inverse[k] = 1.0 / value[k];
         for (int a = linear->lower_begin[k]; a < linear->lower_begin[k + 1]; a++)
             value[a] *= inverse;
-        const struct step *end = linear->steps + linear->steps_begin[k + 1];
-        for (const struct step *s = linear->steps + linear->steps_begin[k]; s < end; s++)
-            value[s->to] -= value[s->left] * value[s->right];
+        const struct step *step = linear->steps + linear->steps_begin[k];
+        int steps = linear->steps_begin[k + 1] - linear->steps_begin[k];
+        PINERY_YEAR_UNROLL
+        for (int a = 0; a < steps; a++)
+            value[step[a].to] -= value[step[a].left] * value[step[a].right];
     }
     /* the upper factor by rows of a unit diagonal */
     for (int b = 0; b < linear->upper; b++)
@@ -334,17 +337,21 @@ bool pinery_year_linear_factorize(struct pinery_year_linear *linear, double fact
 }
 
 static void solve(const struct pinery_year_linear *linear, double *x) {
-    int n = linear->n;
+    int n = linear->n, lower = linear->lower, upper = linear->upper;
+    const struct step *forward = linear->forward, *backward = linear->backward;
     const double *value = linear->value + n; /* the factors stand one after the other, as the lists use them */
     double *at = linear->at;
     for (int k = 0; k < n; k++)
         at[k] = x[linear->order[k]];
-    for (const struct step *s = linear->forward, *end = s + linear->lower; s < end; s++)
-        at[s->to] -= *value++ * at[s->right];
+    PINERY_YEAR_UNROLL
+    for (int k = 0; k < lower; k++)
+        at[forward[k].to] -= value[k] * at[forward[k].right];
     for (int k = 0; k < n; k++)
         at[k] *= linear->inverse[k];
-    for (const struct step *s = linear->backward, *end = s + linear->upper; s < end; s++)
-        at[s->to] -= *value++ * at[s->right];
+    value += lower;
+    PINERY_YEAR_UNROLL
+    for (int k = 0; k < upper; k++)
+        at[backward[k].to] -= value[k] * at[backward[k].right];
     for (int k = 0; k < n; k++)
         x[linear->order[k]] = at[k];
 }
@@ -363,8 +370,11 @@ void pinery_year_linear_solve(const struct pinery_year_linear *linear, const dou
     for (int i = 0; i < n; i++)
         u[i] = linear->factor * x[i];
     const double *entry = linear->total_entry;
-    for (const struct step *s = linear->total, *end = s + linear->totals; s < end; s++)
-        x[s->to] -= *entry++ * u[s->right];
+    const struct step *total = linear->total;
+    int totals = linear->totals;
+    PINERY_YEAR_UNROLL
+    for (int k = 0; k < totals; k++)
+        x[total[k].to] -= entry[k] * u[total[k].right];
     for (int i = 0; i < n; i++)
         x[i] *= linear->capacity[i];
     for (int w = 0; w < linear->wet; w++)

@@ -26,11 +26,12 @@ struct pinery_year_light {
 /* What holds heat E = capacity T + water (latent + heat T) [J/m2]: for air latent and heat are those of vapour, else 0
  * and those of liquid water. */
 struct pinery_year_store {
-    double capacity; /* J/(m2 K), without the water it holds */
-    double latent;   /* J/kg */
-    double heat;     /* J/(kg K), of the water held */
-    double air;      /* kg dry air per m2 of floor; 0 when it is not air */
-    double per_air;  /* 1/air; 0 when it is not air */
+    double capacity;     /* J/(m2 K), without the water it holds */
+    double latent;       /* J/kg */
+    double heat;         /* J/(kg K), of the water held */
+    double air;          /* kg dry air per m2 of floor; 0 when it is not air */
+    double per_air;      /* 1/air; 0 when it is not air */
+    double per_capacity; /* 1/capacity */
 };
 
 struct pinery_year_model {

@@ -58,7 +58,14 @@ bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const do
     for (int k = 0; k < at->nodes; k++) {
         int node = at->node[k];
         const struct pinery_year_store *store = &model->store[node];
-        double W = at->water[node] == at->sink ? 0.0 : y[at->water[node]];
+        if (at->water[node] == at->sink) { /* as in the soil */
+            s->T[node] = y[at->heat[node]] * store->per_capacity;
+            s->d_T_heat[node] = store->per_capacity;
+            if (!within(work, node, s->T[node]))
+                return false;
+            continue;
+        }
+        double W = y[at->water[node]];
         double capacity = store->capacity + W * store->heat, inverse = 1.0 / capacity;
         double T = (y[at->heat[node]] - W * store->latent) * inverse;
         if (!(capacity > 0.0) || !within(work, node, T))
