@@ -12,7 +12,7 @@
 #include <stdlib.h>
 
 enum { rounds = 8, tries = 3 };
-static const double forget = 0.3, slow = 0.3, least_rate = 0.1;
+static const double forget = 0.1, slow = 0.3, least_rate = 0.03;
 
 struct newton {
     N_Vector delta;

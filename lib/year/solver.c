@@ -49,7 +49,7 @@ typedef sunindextype count;
 #endif
 
 /* Steps after which slopes and factors are renewed: both are cheap beside the rounds of Newton they save. */
-enum { renew = 5 };
+enum { renew = 6 };
 /* What Newton's method may leave of one tolerance of the error test. CVODE's own 0.1 lets through what all lies on one
  * side: a year's gas was 0.1 % low by it. */
 static const double unsolved = 0.01;
