@@ -132,7 +132,7 @@ static inline void draw_case(struct draw *d, unsigned seed, int number) {
     d->options.first_day = 1 + choice(d, 360);
     d->options.days = 3;
     d->options.spin_up = 3;
-    d->options.tolerance = 1e-3; /* pipes so large hunt; coarser, that costs up to 2 % of the heat */
+    d->options.tolerance = 1e-3; /* what is compared differs by a few per cent of the heat or less */
     const char *at = place[choice(d, sizeof place / sizeof *place)];
     property_must(d, pinery_weather_generate(YEAR_NORMALS, at, (unsigned)choice(d, 1000), &d->weather, &error), &error);
     if (choice(d, 4) == 0)
