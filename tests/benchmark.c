@@ -1,5 +1,7 @@
 /* What a year costs, and where the time goes: build/tests/benchmark [days]. Not a test: times depend on the machine, so
- * everything is printed as processor time scaled to a year, and as ratios measured in this one run.
+ * everything is printed as processor time scaled to a year, and as ratios measured in this one run. Two more words:
+ *   benchmark rates         are the rates of octave/year.m ours?
+ *   benchmark count [days]  that span alone, for count_instructions.sh, which counts instead of timing
  *
  * The house is that of scenarios/demo.lua with a second cloth. `plain` is the same right-hand side through CVODE's own
  * dense solver with difference quotients, begun anew at every control instant; a few days of it are scaled. */
@@ -13,6 +15,7 @@
 
 #include "binding.h"
 #include "control/orders.h"
+#include "octave/case.h"
 #include "year/linear.h"
 #include "year/orders.h"
 #include "year/solver.h"
@@ -170,6 +173,70 @@ static void threads(const struct setting *s, int most) {
     }
 }
 
+/* The same equations in GNU Octave (octave/year.m): its first line of output, for a week in March; false without it. */
+enum { OCTAVE_DAYS = 7 };
+
+static bool octave(const struct setting *s, const char *what, char *line, int size, int *status) {
+    char path[] = "/tmp/pinery-octave-XXXXXX", command[512];
+    pinery_error error = {0};
+    if (system("command -v octave-cli >/dev/null 2>&1"))
+        return false;
+    int file = mkstemp(path);
+    FILE *out = file < 0 ? NULL : fdopen(file, "w");
+    if (!out || octave_case(out, s->weather, &s->house, &s->strategy, 74.0, OCTAVE_DAYS, &error))
+        stop(out ? error.text : "no temporary file");
+    fclose(out);
+    snprintf(command, sizeof command, "octave-cli --norc '%s/octave/year.m' '%s' %s", PINERY_TESTS_DIR, path, what);
+    FILE *answer = popen(command, "r");
+    if (!answer || !fgets(line, size, answer))
+        line[0] = '\0';
+    *status = answer ? pclose(answer) : -1;
+    remove(path);
+    return true;
+}
+
+static void octave_line(const struct setting *s, const struct timing *ours) {
+    char line[256];
+    int status;
+    double seconds, steps, evaluations, heat, own_heat, apart;
+    if (!octave(s, "days", line, sizeof line, &status)) {
+        printf("no octave-cli on the PATH: nothing to say of ode15s\n");
+        return;
+    }
+    if (status ||
+        sscanf(line, "%lf %lf %lf %lf %lf %lf", &seconds, &steps, &evaluations, &heat, &own_heat, &apart) != 6) {
+        printf("octave-cli has failed; its ode15s wants an Octave that was built with SUNDIALS\n");
+        return;
+    }
+    const double years = OCTAVE_DAYS / 365.0;
+    printf("%-34s %8.0f %7.0f %8.0f %8.0f\n", "Octave's ode15s, a week scaled", seconds / years,
+           seconds / years / ours->seconds, steps / years, evaluations / years);
+    printf("    its pipes' heat %+.2f %%, its air %.3f K (root mean square) from ours under the same orders\n",
+           100.0 * (heat / own_heat - 1.0), apart);
+}
+
+/* A span to be counted, from the middle of March. The call is by a pointer so that it stays one by its name. */
+static void count(const struct setting *s, double days) {
+    pinery_status (*volatile advance)(pinery_run *, const pinery_orders *, pinery_error *) = pinery_run_advance;
+    pinery_options options = s->options;
+    pinery_run *run;
+    pinery_orders orders;
+    pinery_error error = {0};
+    options.first_day = 74.0;
+    options.days = days;
+    options.spin_up = 1.0;
+    if (pinery_run_create(s->weather, &s->house, &s->strategy, &options, &run, &error))
+        stop(error.text);
+    while (!pinery_run_done(run)) {
+        pinery_run_orders(run, &orders);
+        if (advance(run, &orders, &error))
+            stop(error.text);
+    }
+    pinery_cost cost = pinery_run_cost(run);
+    printf("%ld steps %ld evaluations %ld intervals\n", cost.steps, cost.evaluations, cost.intervals);
+    pinery_run_free(run);
+}
+
 static double script_seconds(lua_State *L, double days) {
     lua_getglobal(L, "pinery");
     lua_getfield(L, -1, "run");
@@ -192,8 +259,22 @@ static double script_seconds(lua_State *L, double days) {
     return seconds * 365.0 / (days + 20.0);
 }
 
+/* Whether Octave's rates are ours: 0 yes, 1 no, 77 there is no Octave. */
+static int octave_rates(const struct setting *s) {
+    char line[256];
+    int status;
+    if (!octave(s, "rates", line, sizeof line, &status)) {
+        printf("SKIPPED: no octave-cli on the PATH\n");
+        return 77;
+    }
+    printf("%s", line);
+    return status ? EXIT_FAILURE : EXIT_SUCCESS;
+}
+
 int main(int argc, char **argv) {
-    double days = argc > 1 ? atof(argv[1]) : 345.0;
+    const char *word = argc > 1 ? argv[1] : "";
+    bool counting = !strcmp(word, "count"), comparing = !strcmp(word, "rates");
+    double days = comparing ? 1.0 : counting ? (argc > 2 ? atof(argv[2]) : 10.0) : argc > 1 ? atof(word) : 345.0;
     lua_State *L = luaL_newstate();
     if (!L || !(days >= 1.0 && days <= 345.0))
         stop(L ? "days go from 1 to 345" : "no memory");
@@ -207,6 +288,15 @@ int main(int argc, char **argv) {
                         .strategy = *pinery_lua_strategy(L, 2, "")};
     pinery_options_default(&s.options);
     s.options.days = days;
+    if (counting || comparing) {
+        int status = EXIT_SUCCESS;
+        if (counting)
+            count(&s, days);
+        else
+            status = octave_rates(&s);
+        lua_close(L);
+        return status;
+    }
 
     struct mallinfo2 before = mallinfo2();
     pinery_run *run;
@@ -230,6 +320,7 @@ int main(int argc, char **argv) {
     other.options.spin_up = 1.0;
     struct timing plain = timed(&other);
     row("plain, 3 days scaled", &plain, plain.seconds / ours.seconds);
+    octave_line(&s, &ours);
     printf("memory of a run beside the weather: %.0f kB\n", kB);
     parts(&s, &ours);
 
