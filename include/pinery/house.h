@@ -133,6 +133,7 @@ extern "C" {
     X(REAL, inner_wall_u, "W/(m2 K)", 3.8, 0, 10, "", "of such a wall, from air to air; 3.8 is a single pane")         \
     X(REAL, neighbour, "degC", 18, -20, 50, "", "air in those rooms, in the dark")                                     \
     X(REAL, neighbour_sun, "K", 0, 0, 30, "", "what it is warmer at 1000 W/m2 of global radiation, in proportion")     \
+    X(REAL, neighbour_day, "K", 0, -10, 10, "", "what it is warmer by day, while the sun is up")                       \
     X(REAL, structure_shade, "", 0.08, 0, 0.6, "", "share of the light that bars, gutters and trusses take")           \
     X(REAL, structure_heat, "", 0.5, 0, 1, "",                                                                         \
       "share of that light which warms the air under the cover; the rest is thrown back or lost outside")              \

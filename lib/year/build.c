@@ -70,10 +70,11 @@ static void prepare_roof(struct pinery_year_model *model) {
 static pinery_status light_of_year(struct pinery_year_model *model, pinery_error *error) {
     const pinery_weather *weather = model->weather;
     size_t n = (size_t)weather->n;
-    double *store = malloc(5 * n * sizeof *store);
+    double *store = malloc(6 * n * sizeof *store);
     if (!store)
         return pinery_base_fail(error, PINERY_MEMORY, "no memory for the light of %d weather records", weather->n);
-    model->light = (struct pinery_year_light){store, store + n, store + 2 * n, store + 3 * n, store + 4 * n};
+    model->light =
+        (struct pinery_year_light){store, store + n, store + 2 * n, store + 3 * n, store + 4 * n, store + 5 * n};
     for (size_t i = 0; i < n; i++) {
         struct pinery_house_sun sun = {weather->column[PINERY_WEATHER_sun_elevation][i] * rad,
                                        weather->column[PINERY_WEATHER_sun_azimuth][i] * rad,
@@ -91,6 +92,8 @@ static pinery_status light_of_year(struct pinery_year_model *model, pinery_error
         model->light.cover[i] = light.cover_absorbed - light.inner_absorbed;
         model->light.inner[i] = light.inner_absorbed;
         model->light.wall[i] = light.wall_absorbed;
+        /* a record of an hour in which the sun rises or sets: it climbs some 10 degrees an hour */
+        model->light.day[i] = fmin(1.0, fmax(0.0, 0.5 + sun.elevation / (10.0 * rad)));
     }
     return PINERY_OK;
 }

@@ -21,6 +21,7 @@
 /* The light of every weather record that has come through the cover, W per m2 of floor; made once per run. */
 struct pinery_year_light {
     double *beam, *diffuse, *cover, *inner, *wall;
+    double *day; /* share of the record in which the sun is up, no light */
 };
 
 /* What holds heat E = capacity T + water (latent + heat T) [J/m2]: for air latent and heat are those of vapour, else 0
@@ -79,13 +80,14 @@ struct pinery_year_outside {
     double temperature, vapour_pressure, humidity_ratio, infrared, wind, wind_station; /* degC, Pa, kg/kg, W/m2, m/s */
     double global, beam, diffuse, cover_light, inner_light, wall_light; /* W/m2; beam .. below the cover */
     double sky;                                                         /* degC */
+    double day;                                                         /* 0 .. 1, is the sun up? */
 };
 
 /* The curves of the present record, kept from one evaluation to the next. */
 struct pinery_year_curves {
     long instant, mean; /* records they belong to; -1: none yet */
     struct pinery_sky_cubic temperature, vapour_pressure, infrared, wind;
-    struct pinery_sky_cubic global, beam, diffuse, cover, inner, wall;
+    struct pinery_sky_cubic global, beam, diffuse, cover, inner, wall, day;
 };
 
 /* Two of its layers, by number, and what they exchange: W/m2 by the difference of black emissions. */

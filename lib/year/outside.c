@@ -41,6 +41,7 @@ bool pinery_year_outside_at(const struct pinery_year_model *model, struct pinery
         curves->cover = means(weather, model->light.cover, mean);
         curves->inner = means(weather, model->light.inner, mean);
         curves->wall = means(weather, model->light.wall, mean);
+        curves->day = means(weather, model->light.day, mean);
     }
     if (instant != curves->instant) {
         curves->instant = instant;
@@ -63,6 +64,7 @@ bool pinery_year_outside_at(const struct pinery_year_model *model, struct pinery
     out->cover_light = pinery_sky_cubic_at(&curves->cover, m);
     out->inner_light = pinery_sky_cubic_at(&curves->inner, m);
     out->wall_light = pinery_sky_cubic_at(&curves->wall, m);
+    out->day = pinery_sky_cubic_at(&curves->day, m);
     out->sky = sqrt(sqrt(out->infrared / PINERY_HOUSE_STEFAN_BOLTZMANN)) - PINERY_AIR_ZERO_K;
     return true;
 }

@@ -87,7 +87,8 @@ bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const do
     s->e[NODE_OUTSIDE] = s->out.vapour_pressure;
     s->T[NODE_SKY] = s->out.sky;
     s->T[NODE_DEEP] = model->deep;
-    s->T[NODE_NEIGHBOUR] = model->house.neighbour + model->house.neighbour_sun * s->out.global / 1000.0;
+    s->T[NODE_NEIGHBOUR] = model->house.neighbour + model->house.neighbour_sun * s->out.global / 1000.0 +
+                           model->house.neighbour_day * s->out.day;
     for (int act = 0; act < PINERY_YEAR_N_ACTS; act++)
         if (at->act[act] != at->sink)
             s->act[act] = y[at->act[act]];
