@@ -1,4 +1,5 @@
 /* Inner walls to heated rooms next door: what passes them is U A dT by hand, and they take the place of outer walls. */
+#include "sky/weather.h"
 #include "year_case.h"
 
 enum { HOURS = 72 };
@@ -73,12 +74,15 @@ static void passes_what_a_hand_finds(void **state) {
     (void)state;
     pinery_house house = compartment(0.75);
     house.neighbour_sun = 10.0;
+    house.neighbour_day = 3.0;
     struct outcome outcome = run(&house);
     double area = 0.75 * 2.0 * (8.0 * (5.0 + tan(22.0 * 3.14159265358979 / 180.0)) + 10.0 * 5.0) / 80.0, sum = 0.0;
     for (int i = 0; i < HOURS; i++) {
-        double neighbour = 21.0 + 10.0 * outcome.sun[i] / 1000.0;
+        double elevation = weather->column[PINERY_WEATHER_sun_elevation][39 * 24 + i]; /* deg */
+        double neighbour = 21.0 + 10.0 * outcome.sun[i] / 1000.0 + (elevation > 0.0 ? 3.0 : 0.0);
         double dT = 0.24 * outcome.lower[i] + 0.76 * outcome.upper[i] - neighbour;
-        assert_close(outcome.hour[i], 3600.0 * 3.8 * area * dT, 0.02, 3600.0 * 3.8 * area * 0.1);
+        if (fabs(elevation) > 12.0) /* the hours next to sunrise and sunset have some of both */
+            assert_close(outcome.hour[i], 3600.0 * 3.8 * area * dT, 0.02, 3600.0 * 3.8 * area * 0.1);
         sum += outcome.hour[i];
     }
     assert_close(outcome.through, sum, 1e-9, 0.0);

@@ -18,14 +18,15 @@ end
 -- name, generic value, bounds, the value found. Bounds: what handbooks have, or common practice, no source.
 local parameters = {
   { "leakage", 1e-4, 1e-5, 5e-4, 5e-4, ratio = true }, -- m3/(m2 s) per m/s
-  { "vent_area", 0.1, 0.01, 0.3, 0.106, ratio = true }, -- m2/m2 of one side; not published of this house
-  { "wind_factor", 0.9, 0.3, 1.1, 0.401 }, -- one house among others
-  { "resistance_night", 1000, 100, 3000, 119, ratio = true }, -- s/m
-  { "inner_wall_u", 3.8, 0, 6, 2.00 }, -- W/(m2 K), of inner walls all round; 0: no neighbours
-  { "neighbour", 20, 16, 26, 22.4 }, -- degC
-  { "pipe_factor", 1, 0.7, 1.3, 0.903 }, -- on the length of both pipes
-  { "leaf_early", 1, 0.3, 3, 1.81, ratio = true }, -- m2/m2, two weeks after planting; at planting 0.3 of it
-  { "leaf_full", 3.2, 1, 5, 1.91, ratio = true }, -- m2/m2, once the crop is full grown
+  { "vent_area", 0.1, 0.01, 0.3, 0.107, ratio = true }, -- m2/m2 of one side; not published of this house
+  { "wind_factor", 0.9, 0.3, 1.1, 0.432 }, -- one house among others
+  { "resistance_night", 1000, 100, 3000, 145, ratio = true }, -- s/m
+  { "inner_wall_u", 3.8, 0, 6, 2.78 }, -- W/(m2 K), of inner walls all round; 0: no neighbours
+  { "neighbour", 20, 16, 26, 21.35 }, -- degC, by night
+  { "neighbour_day", 0, -10, 10, 2.38 }, -- K, warmer by day: a room run for a crop too is asked so
+  { "pipe_factor", 1, 0.7, 1.3, 0.899 }, -- on the length of both pipes
+  { "leaf_early", 1, 0.3, 3, 2.05, ratio = true }, -- m2/m2, two weeks after planting; at planting 0.3 of it
+  { "leaf_full", 3.2, 1, 5, 1.953, ratio = true }, -- m2/m2, once the crop is full grown
 }
 
 local from_start = arg and arg[1] == "from-start"
@@ -38,7 +39,7 @@ end
 
 local function house(p)
   return case.house:with {
-    walls = true, inner_wall_share = 1, inner_wall_u = p.inner_wall_u, neighbour = p.neighbour,
+    walls = true, inner_wall_share = 1, inner_wall_u = p.inner_wall_u, neighbour = p.neighbour, neighbour_day = p.neighbour_day,
     neighbour_sun = 5, -- K at 1000 W/m2; not identifiable on the days learnt, common practice, no source
     pressure_span = 0, -- 10 m between inner walls
     leakage = p.leakage, vent_area = p.vent_area, wind_factor = p.wind_factor,
@@ -87,12 +88,12 @@ end
 -- Bias and RMSE before, bias and RMSE after. The aim for the unseen days: air under 1.0 K, humidity under 6 %, pipe heat
 -- of a day within 10 %. Whoever changes the physics changes the numbers here and says why.
 local committed = {
-  { "learnt", "air temperature", -0.80, 1.41, -0.02, 0.83 },
-  { "learnt", "relative humidity", -0.76, 7.81, 0.24, 3.73 },
-  { "learnt", "pipe heat", 0.180, 0.208, 0.019, 0.099 },
-  { "unseen", "air temperature", -1.23, 1.83, 0.02, 1.05 }, -- the aim is just missed
-  { "unseen", "relative humidity", 8.05, 11.08, 2.24, 5.05 },
-  { "unseen", "pipe heat", 0.214, 0.252, -0.100, 0.168 }, -- the aim is just missed: 11 %
+  { "learnt", "air temperature", -0.80, 1.41, -0.01, 0.79 },
+  { "learnt", "relative humidity", -0.76, 7.81, 0.10, 3.72 },
+  { "learnt", "pipe heat", 0.180, 0.208, 0.020, 0.100 },
+  { "unseen", "air temperature", -1.23, 1.83, -0.16, 1.00 },
+  { "unseen", "relative humidity", 8.05, 11.08, 2.38, 5.50 },
+  { "unseen", "pipe heat", 0.214, 0.252, -0.077, 0.151 },
 }
 if from_start then -- it ends elsewhere in the same flat valley, to a few per cent of the scores
   print "calibrate_measured: searched from the generic values; nothing is compared"
