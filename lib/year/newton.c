@@ -40,8 +40,8 @@ static int initialize(SUNNonlinearSolver solver) {
 }
 
 /* One residual, and where `renew` new slopes at the same point. */
-static int look(struct newton *newton, N_Vector correction, bool renew, booleantype bad, void *memory) {
-    booleantype now;
+static int look(struct newton *newton, N_Vector correction, bool renew, sunbooleantype bad, void *memory) {
+    sunbooleantype now;
     *newton->ahead = renew;
     int flag = newton->residual(correction, newton->delta, memory);
     *newton->ahead = false;
@@ -49,7 +49,7 @@ static int look(struct newton *newton, N_Vector correction, bool renew, booleant
 }
 
 static int solve(SUNNonlinearSolver solver, N_Vector predicted, N_Vector correction, N_Vector weight,
-                 realtype tolerance, booleantype setup, void *memory) {
+                 sunrealtype tolerance, sunbooleantype setup, void *memory) {
     struct newton *newton = of(solver);
     (void)predicted;
     newton->iterations = newton->failures = 0; /* those of this step: CVODE adds them up */
