@@ -41,13 +41,11 @@
 /* The one shim: SUNDIALS 7 names the missing communicator and handles errors through the context. */
 #if SUNDIALS_VERSION_MAJOR >= 7
 #define NO_COMMUNICATOR SUN_COMM_NULL
-typedef sunrealtype real;
-typedef sunindextype count;
 #else
 #define NO_COMMUNICATOR NULL
-typedef realtype real;
-typedef sunindextype count;
 #endif
+typedef sunrealtype real;
+typedef sunindextype count;
 
 /* Steps after which slopes and factors are renewed: both are cheap beside the rounds of Newton they save. */
 enum { renew = 6 };

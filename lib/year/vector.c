@@ -11,48 +11,50 @@
 
 #include "year/wide.h"
 
-static inline realtype *data(N_Vector v) {
+static inline sunrealtype *data(N_Vector v) {
     return NV_DATA_S(v);
 }
 
 /* z = a x + b y; z may be one of them. */
-PINERY_YEAR_WIDE static void sum(long n, realtype a, const realtype *x, realtype b, const realtype *y, realtype *z) {
+PINERY_YEAR_WIDE static void sum(long n, sunrealtype a, const sunrealtype *x, sunrealtype b, const sunrealtype *y,
+                                 sunrealtype *z) {
     PINERY_YEAR_EACH
     for (long i = 0; i < n; i++)
         z[i] = a * x[i] + b * y[i];
 }
 
-PINERY_YEAR_WIDE static void add(long n, const realtype *x, const realtype *y, realtype *z) {
+PINERY_YEAR_WIDE static void add(long n, const sunrealtype *x, const sunrealtype *y, sunrealtype *z) {
     PINERY_YEAR_EACH
     for (long i = 0; i < n; i++)
         z[i] = x[i] + y[i];
 }
 
-PINERY_YEAR_WIDE static void subtract(long n, const realtype *x, const realtype *y, realtype *z) {
+PINERY_YEAR_WIDE static void subtract(long n, const sunrealtype *x, const sunrealtype *y, sunrealtype *z) {
     PINERY_YEAR_EACH
     for (long i = 0; i < n; i++)
         z[i] = x[i] - y[i];
 }
 
-PINERY_YEAR_WIDE static void add_scaled(long n, realtype a, const realtype *x, const realtype *y, realtype *z) {
+PINERY_YEAR_WIDE static void add_scaled(long n, sunrealtype a, const sunrealtype *x, const sunrealtype *y,
+                                        sunrealtype *z) {
     PINERY_YEAR_EACH
     for (long i = 0; i < n; i++)
         z[i] = a * x[i] + y[i];
 }
 
-PINERY_YEAR_WIDE static void scale(long n, realtype a, const realtype *x, realtype *z) {
+PINERY_YEAR_WIDE static void scale(long n, sunrealtype a, const sunrealtype *x, sunrealtype *z) {
     PINERY_YEAR_EACH
     for (long i = 0; i < n; i++)
         z[i] = a * x[i];
 }
 
-PINERY_YEAR_WIDE static void fill(long n, realtype c, realtype *z) {
+PINERY_YEAR_WIDE static void fill(long n, sunrealtype c, sunrealtype *z) {
     PINERY_YEAR_EACH
     for (long i = 0; i < n; i++)
         z[i] = c;
 }
 
-static void vector_sum(realtype a, N_Vector x, realtype b, N_Vector y, N_Vector z) {
+static void vector_sum(sunrealtype a, N_Vector x, sunrealtype b, N_Vector y, N_Vector z) {
     long n = (long)NV_LENGTH_S(x);
     if (a == 1.0 && b == 1.0)
         add(n, data(x), data(y), data(z));
@@ -66,15 +68,15 @@ static void vector_sum(realtype a, N_Vector x, realtype b, N_Vector y, N_Vector 
         sum(n, a, data(x), b, data(y), data(z));
 }
 
-static void vector_constant(realtype c, N_Vector z) {
+static void vector_constant(sunrealtype c, N_Vector z) {
     fill((long)NV_LENGTH_S(z), c, data(z));
 }
 
-static void vector_scale(realtype a, N_Vector x, N_Vector z) {
+static void vector_scale(sunrealtype a, N_Vector x, N_Vector z) {
     scale((long)NV_LENGTH_S(x), a, data(x), data(z));
 }
 
-static int vector_combination(int many, realtype *c, N_Vector *x, N_Vector z) {
+static int vector_combination(int many, sunrealtype *c, N_Vector *x, N_Vector z) {
     long n = (long)NV_LENGTH_S(z);
     if (many == 1)
         scale(n, c[0], data(x[0]), data(z));
@@ -85,21 +87,21 @@ static int vector_combination(int many, realtype *c, N_Vector *x, N_Vector z) {
     return 0;
 }
 
-static int vector_add_to_each(int many, realtype *a, N_Vector x, N_Vector *y, N_Vector *z) {
+static int vector_add_to_each(int many, sunrealtype *a, N_Vector x, N_Vector *y, N_Vector *z) {
     for (int k = 0; k < many; k++)
         add_scaled((long)NV_LENGTH_S(x), a[k], data(x), data(y[k]), data(z[k]));
     return 0;
 }
 
-static int vector_scale_each(int many, realtype *c, N_Vector *x, N_Vector *z) {
+static int vector_scale_each(int many, sunrealtype *c, N_Vector *x, N_Vector *z) {
     for (int k = 0; k < many; k++)
         scale((long)NV_LENGTH_S(x[k]), c[k], data(x[k]), data(z[k]));
     return 0;
 }
 
-static realtype vector_norm(N_Vector v, N_Vector weight) {
-    const realtype *x = data(v), *w = data(weight);
-    realtype square = 0.0, next = 0.0; /* side by side, so that neither waits for the other */
+static sunrealtype vector_norm(N_Vector v, N_Vector weight) {
+    const sunrealtype *x = data(v), *w = data(weight);
+    sunrealtype square = 0.0, next = 0.0; /* side by side, so that neither waits for the other */
     long n = (long)NV_LENGTH_S(v), i = 0;
     for (; i + 1 < n && w[i + 1] > PINERY_YEAR_NO_WEIGHT; i += 2) {
         square += (x[i] * w[i]) * (x[i] * w[i]);
@@ -107,7 +109,7 @@ static realtype vector_norm(N_Vector v, N_Vector weight) {
     }
     for (; i < n && w[i] > PINERY_YEAR_NO_WEIGHT; i++)
         square += (x[i] * w[i]) * (x[i] * w[i]);
-    return sqrt((square + next) / (realtype)i);
+    return sqrt((square + next) / (sunrealtype)i);
 }
 
 N_Vector pinery_year_vector_create(int n, SUNContext context) {
