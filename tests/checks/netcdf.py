@@ -18,6 +18,7 @@ CANONICAL = {
     "altitude": "m",
     "air_temperature": "K",
     "canopy_temperature": "K",
+    "leaf_area_index": "1",
     "relative_humidity": "1",
     "water_vapor_saturation_deficit_in_air": "Pa",
     "mass_concentration_of_water_vapor_in_air": "kg m-3",
