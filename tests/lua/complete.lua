@@ -1,3 +1,4 @@
+-- label: long
 -- Every complete strategy in a house that has what it moves, in winter and in summer: the books close, nothing chatters,
 -- and the check is silent but for what is said here.
 local pinery = require "pinery"
