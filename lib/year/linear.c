@@ -45,8 +45,8 @@ struct pinery_year_linear {
     int *lower_begin;                  /* of the column of pivot k, among the values */
     int *steps_begin;                  /* of pivot k */
     struct step *steps;                /* of the elimination */
-    struct step *forward, *backward;   /* of the solution: at[to] -= value[left] at[right] */
-    struct step *total;                /* x[to] -= factor total_entry[left] u[right] */
+    struct step *forward, *backward;   /* of the solution: at[to] -= at[right] times the next of value */
+    struct step *total;                /* x[to] -= factor u[right] times the next of total_entry */
     int *total_from;
     double *total_entry;
     double factor;

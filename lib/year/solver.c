@@ -55,7 +55,6 @@ static const double unsolved = 0.01;
 
 struct pinery_year_solver {
     struct pinery_year_work *work;
-    struct pinery_year_net net; /* rate and slope point into the vector and matrix at hand */
     SUNContext context;
     void *cvode;
     N_Vector y;
