@@ -113,8 +113,7 @@ static void parts(const struct setting *s, const struct timing *ours) {
         pinery_year_solver_to(solver, time_s + 36000.0, y, &error))
         stop(error.text);
     pinery_year_solver_free(solver);
-    struct pinery_year_net plain = {&model.at, rate, NULL, NULL},
-                           full = {&model.at, rate, pinery_year_linear_slopes(lu), pinery_year_linear_pattern(lu)};
+    struct pinery_year_net plain = {&model.at, rate, NULL}, full = {&model.at, rate, pinery_year_linear_slopes(lu)};
     enum { TIMES = 20000 };
     double us[4], from = now(CLOCK_THREAD_CPUTIME_ID);
 #define PER_CALL(i, statement)           \
@@ -124,9 +123,8 @@ static void parts(const struct setting *s, const struct timing *ours) {
     }                                    \
     us[i] = (now(CLOCK_THREAD_CPUTIME_ID) - from) * 1e6 / TIMES, from += us[i] * 1e-6 * TIMES
     PER_CALL(0, pinery_year_rates(&work, t, y, &plain));
-    PER_CALL(1, pinery_year_rates(&work, t, y, &full);
-             pinery_year_linear_renewed(lu, work.state.d_T_heat, work.state.d_T_water));
-    PER_CALL(2, pinery_year_linear_factorize(lu, -60.0 - 1e-9 * t));
+    PER_CALL(1, pinery_year_rates(&work, t, y, &full));
+    PER_CALL(2, pinery_year_linear_factorize(lu, 60.0 + 1e-9 * t, work.state.d_T_heat, work.state.d_T_water));
     PER_CALL(3, (void)t; pinery_year_linear_solve(lu, b, b));
 #undef PER_CALL
     const pinery_cost *c = &ours->cost;

@@ -79,7 +79,7 @@ static void from(struct course *c, double time_s) {
 /* Unknowns, state and rates at a time; a day at a time, since the solver takes only so many steps at once. */
 static const struct pinery_year_state *at(struct course *c, double time_s) {
     pinery_error error = {0};
-    struct pinery_year_net net = {&c->model.at, c->rate, NULL, NULL};
+    struct pinery_year_net net = {&c->model.at, c->rate, NULL};
     for (double until = c->time; until < time_s;) {
         until = fmin(until + day, time_s);
         if (pinery_year_solver_to(c->solver, until, c->y, &error))

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "year/layout.h"
+#include "year/linear.h"
 #include "year/model.h"
 #include "year_case.h"
 
@@ -117,7 +118,7 @@ static void by_unknowns(const struct case_ *c, double *slope) {
     const struct pinery_year_layout *at = &c->model.at;
     const struct pinery_year_state *s = &c->work.state;
     for (int i = 0; i < at->all; i++) {
-        double *row = slope + (size_t)i * (size_t)at->width;
+        double *row = slope + (size_t)i * (size_t)at->n;
         for (int k = 0; k < at->nodes; k++) {
             int node = at->node[k], heat = at->heat[node], water = at->water[node];
             if (water != at->sink)
@@ -132,20 +133,19 @@ static void by_unknowns(const struct case_ *c, double *slope) {
 static void compare(const pinery_house *house) {
     struct case_ *c = make(house);
     const struct pinery_year_layout *at = &c->model.at;
-    size_t rows = (size_t)at->all + 1, width = (size_t)at->width;
+    size_t rows = (size_t)at->all + 1, width = (size_t)at->n;
     double *y = malloc(rows * sizeof *y), *rate = malloc(rows * sizeof *rate);
     double *up = malloc(rows * sizeof *up), *down = malloc(rows * sizeof *down);
     double *slope = calloc(rows * width, sizeof *slope);
-    struct pinery_year_pattern pattern;
-    assert_true(pinery_year_pattern_create(&pattern, at->n, at->all));
+    struct pinery_year_slopes list = {.n = 0};
     c->model.house.pressure_span = 0.0; /* no wind along the house */
     for (int trial = 0; trial < 40; trial++) {
         double t = 3600.0 * 24.0 * (30.0 + trial * 7) + 3600.0 * random_in(0.0, 24.0);
         random_state(&c->model, y);
         c->work.stack.valid = false;
-        struct pinery_year_net full = {at, rate, slope, &pattern}, plain = {at, up, NULL, NULL};
-        memset(slope, 0, rows * width * sizeof *slope); /* by_unknowns wrote where no flow does */
+        struct pinery_year_net full = {at, rate, &list}, plain = {at, up, NULL};
         assert_true(pinery_year_rates(&c->work, t, y, &full));
+        pinery_year_linear_matrix(at, &list, slope);
         by_unknowns(c, slope);
         for (int j = 0; j < at->n; j++) {
             bool cloth_position = false, is_act = false;
@@ -178,7 +178,7 @@ static void compare(const pinery_house *house) {
             }
         }
     }
-    pinery_year_pattern_free(&pattern);
+    pinery_year_slopes_free(&list);
     free(y), free(rate), free(up), free(down), free(slope);
     unmake(c);
 }
@@ -211,16 +211,16 @@ static void every_flow_is_booked(void **state) {
     house.boiler.case_loss = 0.01;
     struct case_ *c = make(&house);
     const struct pinery_year_layout *at = &c->model.at;
-    size_t rows = (size_t)at->all + 1, width = (size_t)at->width;
+    size_t rows = (size_t)at->all + 1, width = (size_t)at->n;
     double *y = malloc(rows * sizeof *y), *rate = malloc(rows * sizeof *rate),
            *slope = calloc(rows * width, sizeof *slope);
-    struct pinery_year_pattern pattern;
+    struct pinery_year_slopes list = {.n = 0};
     (void)state;
-    assert_true(pinery_year_pattern_create(&pattern, at->n, at->all));
     for (int trial = 0; trial < 40; trial++) {
         random_state(&c->model, y);
-        struct pinery_year_net net = {at, rate, slope, &pattern};
+        struct pinery_year_net net = {at, rate, &list};
         assert_true(pinery_year_rates(&c->work, 3600.0 * (12.0 + 200.0 * trial), y, &net));
+        pinery_year_linear_matrix(at, &list, slope);
         for (int j = -1; j < at->n; j++) {
             double heat = 0.0, water = 0.0, gross_heat = 0.0, gross_water = 0.0;
 #define TERM(row) (j < 0 ? rate[row] : slope[(size_t)(row)*width + (size_t)j])
@@ -239,7 +239,7 @@ static void every_flow_is_booked(void **state) {
             assert_close(water, 0.0, 0.0, 1e-13 * gross_water + 1e-300);
         }
     }
-    pinery_year_pattern_free(&pattern);
+    pinery_year_slopes_free(&list);
     free(y), free(rate), free(slope);
     unmake(c);
 }

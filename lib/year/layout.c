@@ -176,7 +176,6 @@ void pinery_year_layout_make(const struct pinery_year_model *model, struct piner
         at->meter[i] = metered(model, i) ? row++ : -1;
     at->all = at->sink = row;
     list(at);
-    at->width = at->n + 1;
     for (int node = 0; node < PINERY_YEAR_N_ENDS; node++) {
         at->heat[node] = at->heat[node] < 0 ? at->sink : at->heat[node];
         at->water[node] = at->water[node] < 0 ? at->sink : at->water[node];

@@ -1,8 +1,8 @@
-/* Linear algebra of the integration: the slope matrix J and M = I + factor J.
+/* Linear algebra of the integration: the slopes J and the matrix M = I - factor J.
  *
- * J is kept as the flows write it, by the temperature and the mass of water of a node: u. The unknowns are heat and
- * water, x = D u, with dE = C dT + h dW. Solved is (D + factor J) u = b, rows of heat divided by C, and then x = D u:
- * the books want x exact, which it is whatever D and J are worth. */
+ * J is by the temperature and the mass of water of a node: u. The unknowns are heat and water, x = D u, with dE = C dT
+ * + h dW. Solved is (D - factor J) u = b, and then x = D u: the books want x exact, which it is whatever D and J are
+ * worth. */
 #ifndef PINERY_YEAR_LINEAR_H
 #define PINERY_YEAR_LINEAR_H
 
@@ -13,15 +13,16 @@ struct pinery_year_linear;
 struct pinery_year_linear *pinery_year_linear_create(const struct pinery_year_layout *at); /* NULL: no memory */
 void pinery_year_linear_free(struct pinery_year_linear *linear);
 
-/* J as struct pinery_year_net writes it: all + 1 rows of n + 1, row by row. */
-double *pinery_year_linear_slopes(struct pinery_year_linear *linear);
-/* Which of its entries there are, as the net marks them. */
-struct pinery_year_pattern *pinery_year_linear_pattern(struct pinery_year_linear *linear);
-/* J has been written anew, at dT/dE = d_heat and dT/dW = d_water of every node. False: no memory. */
-bool pinery_year_linear_renewed(struct pinery_year_linear *linear, const double *d_heat, const double *d_water);
-/* False: singular. */
-bool pinery_year_linear_factorize(struct pinery_year_linear *linear, double factor);
-/* x from b: the physical part by LU, x_t = b_t - factor J_tp u for the totals. b and x may be the same. */
-void pinery_year_linear_solve(const struct pinery_year_linear *linear, const double *b, double *x);
+/* J as the flows write it (net.h). */
+struct pinery_year_slopes *pinery_year_linear_slopes(struct pinery_year_linear *linear);
+/* With J as it stands, at dT/dE = d_heat and dT/dW = d_water of every node. False: singular, or no memory. */
+bool pinery_year_linear_factorize(struct pinery_year_linear *linear, double factor, const double *d_heat,
+                                  const double *d_water);
+/* x from b: the physical part by LU, x_t = b_t + factor J_tp u for the totals. b and x may be the same. */
+void pinery_year_linear_solve(struct pinery_year_linear *linear, const double *b, double *x);
+
+/* J as a matrix of all + 1 rows and n columns, for who wants to look at it. */
+void pinery_year_linear_matrix(const struct pinery_year_layout *at, const struct pinery_year_slopes *slopes,
+                               double *matrix);
 
 #endif

@@ -228,8 +228,7 @@ void pinery_year_stack_light(struct pinery_year_work *work); /* that light alone
  * they are, or without them too. */
 void pinery_year_stack_open(const struct pinery_year_work *work, bool packages, double par[2]);
 
-/* Rates of all unknowns and, when net->slope is set, their slopes by the unknowns (rows as in the layout, columns 0 ..
- * n - 1 of width n + 1). False as above. */
+/* Rates of all unknowns and, when net->slope is set, their slopes. False as above. */
 bool pinery_year_rates(struct pinery_year_work *work, double time_s, const double *y,
                        const struct pinery_year_net *net);
 

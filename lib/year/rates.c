@@ -11,7 +11,7 @@ static bool prepare(struct pinery_year_work *work, double time_s, const double *
         return false;
     memset(net->rate, 0, (size_t)(net->at->all + 1) * sizeof *net->rate);
     if (net->slope)
-        pinery_year_pattern_clear(net->pattern, net->slope);
+        net->slope->n = 0;
     pinery_year_stack_update(work);
     work->state.fan_circulation =
         pinery_equip_fan_run(&work->model->house.fan_circulation, work->state.act[ACT_FAN_CIRCULATION]).flow;
@@ -50,7 +50,5 @@ bool pinery_year_rates(struct pinery_year_work *work, double time_s, const doubl
     pinery_year_flow_sources(work, net);
     if (work->model->unbooked != 0.0)
         net->rate[net->at->heat[NODE_AIR_UPPER]] += work->model->unbooked;
-    if (net->slope)
-        pinery_year_pattern_renew(net->pattern);
     return true;
 }

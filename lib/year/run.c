@@ -85,7 +85,7 @@ static double light_had(const struct pinery_run *run) {
 }
 
 static pinery_status look(struct pinery_run *run, pinery_error *error) {
-    struct pinery_year_net net = {&run->model.at, run->scratch, NULL, NULL};
+    struct pinery_year_net net = {&run->model.at, run->scratch, NULL};
     if (!pinery_year_observe(&run->work, run->now, run->y, &net))
         return pinery_base_fail(error, PINERY_SOLVER, "the state at %.0f s is outside physics", run->now);
     pinery_year_readings(&run->work, run->tick.reading);

@@ -34,7 +34,6 @@
 
 #include "base/error.h"
 #include "year/layout.h"
-#include "year/linear.h"
 #include "year/newton.h"
 #include "year/vector.h"
 
@@ -47,41 +46,30 @@
 typedef sunrealtype real;
 typedef sunindextype count;
 
-/* Steps after which slopes and factors are renewed: both are cheap beside the rounds of Newton they save. */
-enum { renew = 6 };
-/* What Newton's method may leave of one tolerance of the error test. CVODE's own 0.1 lets through what all lies on one
- * side: a year's gas was 0.1 % low by it. */
-static const double unsolved = 0.01;
-
 struct pinery_year_solver {
     struct pinery_year_work *work;
     SUNContext context;
     void *cvode;
     N_Vector y;
-    SUNMatrix matrix;
+    SUNMatrix matrix; /* of the plain way alone, as the next */
     SUNLinearSolver linear;
     SUNNonlinearSolver newton;
-    struct pinery_year_linear *lu;
-    double *weight;  /* 1/scale of every unknown */
-    double *scratch; /* rates with the row nobody reads */
+    double *weight; /* 1/scale of every unknown */
+    double *rate;   /* with the row nobody reads */
     double tolerance, reached, end;
     bool plain, running;
-    bool ahead; /* slopes will be asked for at the point of the next rates */
-    long steps, error_failures, newton_failures, restarts, evaluations, jacobians, factorizations;
+    long steps, error_failures, newton_failures, restarts, evaluations, rounds;
 };
 
 /* ---- what CVODE asks ---- */
 
 static int rates(real time, N_Vector y, N_Vector ydot, void *data) {
     struct pinery_year_solver *solver = data;
-    struct pinery_year_net net = {&solver->work->model->at, solver->scratch, NULL,
-                                  pinery_year_linear_pattern(solver->lu)};
+    struct pinery_year_net net = {&solver->work->model->at, solver->rate, NULL};
     solver->evaluations++;
-    if (solver->ahead)
-        net.slope = pinery_year_linear_slopes(solver->lu);
     if (!pinery_year_rates(solver->work, time, N_VGetArrayPointer(y), &net))
         return 1; /* outside physics: try a smaller step */
-    memcpy(N_VGetArrayPointer(ydot), solver->scratch, (size_t)net.at->all * sizeof(double));
+    memcpy(N_VGetArrayPointer(ydot), solver->rate, (size_t)net.at->all * sizeof(double));
     return 0;
 }
 
@@ -92,112 +80,11 @@ static int weights(N_Vector y, N_Vector weight, void *data) {
     return 0;
 }
 
-static int slopes(real time, N_Vector y, N_Vector ydot, SUNMatrix matrix, void *data, N_Vector a, N_Vector b,
-                  N_Vector c) {
-    struct pinery_year_solver *solver = data;
-    (void)time, (void)y, (void)ydot, (void)matrix, (void)a, (void)b, (void)c;
-    solver->jacobians++;
-    const struct pinery_year_state *s = &solver->work->state;
-    return pinery_year_linear_renewed(solver->lu, s->d_T_heat, s->d_T_water) ? 0 : -1;
-}
-
 #if SUNDIALS_VERSION_MAJOR < 7
 static void silent(int code, const char *module, const char *function, char *message, void *data) {
     (void)code, (void)module, (void)function, (void)message, (void)data;
 }
 #endif
-
-/* ---- our matrix and linear solver behind SUNDIALS' interfaces ---- */
-
-/* CVODE keeps a copy of J and works with A, which it makes from J by copying and A <- factor A + I. Both stand for the
- * one J of the linear solver; all that differs is the factor. */
-struct matrix {
-    struct pinery_year_solver *solver;
-    real factor;
-};
-
-static SUNMatrix_ID matrix_id(SUNMatrix matrix) {
-    (void)matrix;
-    return SUNMATRIX_CUSTOM;
-}
-
-static void matrix_destroy(SUNMatrix matrix) {
-    if (!matrix)
-        return;
-    free(matrix->content);
-    SUNMatFreeEmpty(matrix);
-}
-
-static int matrix_zero(SUNMatrix matrix) {
-    (void)matrix; /* pinery_year_rates clears it */
-    return 0;
-}
-
-static int matrix_copy(SUNMatrix from, SUNMatrix to) {
-    (void)from, (void)to;
-    return 0;
-}
-
-static int matrix_scale_add_identity(real factor, SUNMatrix matrix) {
-    ((struct matrix *)matrix->content)->factor = factor;
-    return 0;
-}
-
-static SUNMatrix matrix_create(struct pinery_year_solver *solver);
-
-static SUNMatrix matrix_clone(SUNMatrix matrix) {
-    return matrix_create(((struct matrix *)matrix->content)->solver);
-}
-
-static SUNMatrix matrix_create(struct pinery_year_solver *solver) {
-    SUNMatrix matrix = SUNMatNewEmpty(solver->context);
-    struct matrix *content = calloc(1, sizeof *content);
-    if (!matrix || !content) {
-        if (matrix)
-            SUNMatFreeEmpty(matrix);
-        free(content);
-        return NULL;
-    }
-    content->solver = solver;
-    matrix->content = content;
-    matrix->ops->getid = matrix_id;
-    matrix->ops->clone = matrix_clone;
-    matrix->ops->destroy = matrix_destroy;
-    matrix->ops->zero = matrix_zero;
-    matrix->ops->copy = matrix_copy;
-    matrix->ops->scaleaddi = matrix_scale_add_identity;
-    return matrix;
-}
-
-static SUNLinearSolver_Type linear_type(SUNLinearSolver linear) {
-    (void)linear;
-    return SUNLINEARSOLVER_DIRECT;
-}
-
-static int linear_setup(SUNLinearSolver linear, SUNMatrix matrix) {
-    struct pinery_year_solver *solver = linear->content;
-    solver->factorizations++;
-    real factor = ((struct matrix *)matrix->content)->factor;
-    return pinery_year_linear_factorize(solver->lu, factor) ? 0 : 1;
-}
-
-static int linear_solve(SUNLinearSolver linear, SUNMatrix matrix, N_Vector x, N_Vector b, real tolerance) {
-    struct pinery_year_solver *solver = linear->content;
-    (void)tolerance, (void)matrix;
-    pinery_year_linear_solve(solver->lu, N_VGetArrayPointer(b), N_VGetArrayPointer(x));
-    return 0;
-}
-
-static SUNLinearSolver linear_create(struct pinery_year_solver *solver) {
-    SUNLinearSolver linear = SUNLinSolNewEmpty(solver->context);
-    if (!linear)
-        return NULL;
-    linear->content = solver;
-    linear->ops->gettype = linear_type;
-    linear->ops->setup = linear_setup;
-    linear->ops->solve = linear_solve;
-    return linear;
-}
 
 /* ---- making and running ---- */
 
@@ -239,6 +126,19 @@ static void set_weights(struct pinery_year_solver *solver) {
             solver->weight[at->act[act]] = 1.0 / (leash * (act == ACT_HEATING ? 10.0 : 0.1));
 }
 
+/* As CVODE comes: a dense matrix by difference quotients, and its own Newton. */
+static bool set_plain(struct pinery_year_solver *solver) {
+    count all = (count)solver->work->model->at.all;
+    solver->matrix = SUNDenseMatrix(all, all, solver->context);
+    solver->linear = solver->matrix ? SUNLinSol_Dense(solver->y, solver->matrix, solver->context) : NULL;
+    return solver->linear && !CVodeSetLinearSolver(solver->cvode, solver->linear, solver->matrix);
+}
+
+static bool set_own(struct pinery_year_solver *solver) {
+    solver->newton = pinery_year_newton_create(solver->work, solver->y, &solver->rounds, solver->context);
+    return solver->newton && !CVodeSetNonlinearSolver(solver->cvode, solver->newton);
+}
+
 struct pinery_year_solver *pinery_year_solver_create(struct pinery_year_work *work, double tolerance_K, bool plain) {
     const struct pinery_year_layout *at = &work->model->at;
     struct pinery_year_solver *solver = calloc(1, sizeof *solver);
@@ -246,9 +146,8 @@ struct pinery_year_solver *pinery_year_solver_create(struct pinery_year_work *wo
         return NULL;
     *solver = (struct pinery_year_solver){.work = work, .tolerance = tolerance_K, .plain = plain};
     solver->weight = malloc((size_t)at->all * sizeof(double));
-    solver->scratch = malloc((size_t)(at->all + 1) * sizeof(double));
-    solver->lu = pinery_year_linear_create(at);
-    if (!solver->weight || !solver->scratch || !solver->lu || SUNContext_Create(NO_COMMUNICATOR, &solver->context))
+    solver->rate = malloc((size_t)(at->all + 1) * sizeof(double));
+    if (!solver->weight || !solver->rate || SUNContext_Create(NO_COMMUNICATOR, &solver->context))
         goto out;
     set_weights(solver);
 #if SUNDIALS_VERSION_MAJOR >= 7
@@ -256,28 +155,15 @@ struct pinery_year_solver *pinery_year_solver_create(struct pinery_year_work *wo
 #endif
     solver->y = pinery_year_vector_create(at->all, solver->context);
     solver->cvode = CVodeCreate(CV_BDF, solver->context);
-    if (plain) {
-        solver->matrix = SUNDenseMatrix((count)at->all, (count)at->all, solver->context);
-        solver->linear =
-            solver->y && solver->matrix ? SUNLinSol_Dense(solver->y, solver->matrix, solver->context) : NULL;
-    } else {
-        solver->matrix = matrix_create(solver);
-        solver->linear = linear_create(solver);
-    }
-    if (!solver->y || !solver->cvode || !solver->matrix || !solver->linear)
+    if (!solver->y || !solver->cvode)
         goto out;
 #if SUNDIALS_VERSION_MAJOR < 7
     CVodeSetErrHandlerFn(solver->cvode, silent, NULL);
 #endif
     N_VConst(0.0, solver->y);
     if (CVodeInit(solver->cvode, rates, 0.0, solver->y) || CVodeSetUserData(solver->cvode, solver) ||
-        CVodeWFtolerances(solver->cvode, weights) ||
-        CVodeSetLinearSolver(solver->cvode, solver->linear, solver->matrix) ||
-        (!plain && (CVodeSetJacFn(solver->cvode, slopes) || CVodeSetJacEvalFrequency(solver->cvode, 1))) ||
-        (!plain && (!(solver->newton = pinery_year_newton_create(solver->y, &solver->ahead, solver->context)) ||
-                    CVodeSetNonlinearSolver(solver->cvode, solver->newton))) ||
-        CVodeSetNonlinConvCoef(solver->cvode, plain ? 0.1 : unsolved) ||
-        CVodeSetLSetupFrequency(solver->cvode, renew) || CVodeSetMaxNumSteps(solver->cvode, 20000))
+        CVodeWFtolerances(solver->cvode, weights) || CVodeSetMaxNumSteps(solver->cvode, 20000) ||
+        !(plain ? set_plain(solver) : set_own(solver)))
         goto out;
     return solver;
 out:
@@ -291,21 +177,16 @@ void pinery_year_solver_free(struct pinery_year_solver *solver) {
     CVodeFree(&solver->cvode);
     if (solver->newton)
         SUNNonlinSolFree(solver->newton);
-    if (solver->linear) {
-        if (solver->plain)
-            SUNLinSolFree(solver->linear);
-        else
-            SUNLinSolFreeEmpty(solver->linear);
-    }
+    if (solver->linear)
+        SUNLinSolFree(solver->linear);
     if (solver->matrix)
         SUNMatDestroy(solver->matrix);
     if (solver->y)
         N_VDestroy(solver->y);
     if (solver->context)
         SUNContext_Free(&solver->context);
-    pinery_year_linear_free(solver->lu);
     free(solver->weight);
-    free(solver->scratch);
+    free(solver->rate);
     free(solver);
 }
 
@@ -391,7 +272,6 @@ void pinery_year_solver_cost(const struct pinery_year_solver *solver, pinery_cos
     cost->error_test_failures = solver->error_failures + failures;
     cost->convergence_failures = solver->newton_failures + newton;
     cost->restarts = solver->restarts;
-    cost->evaluations = solver->evaluations;
-    cost->jacobians = solver->jacobians;
-    cost->factorizations = solver->factorizations;
+    cost->evaluations = solver->evaluations + solver->rounds;
+    cost->jacobians = cost->factorizations = solver->rounds;
 }

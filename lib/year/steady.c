@@ -144,11 +144,11 @@ struct settling {
     struct pinery_year_model model;
     struct pinery_year_work work;
     struct pinery_year_linear *lu;
-    double *y, *kept, *rate, *step, *quotient;
+    double *y, *kept, *rate, *step, *quotient, *matrix;
 };
 
-static bool evaluate(struct settling *s, double *slope) {
-    struct pinery_year_net net = {&s->model.at, s->rate, slope, pinery_year_linear_pattern(s->lu)};
+static bool evaluate(struct settling *s, struct pinery_year_slopes *slope) {
+    struct pinery_year_net net = {&s->model.at, s->rate, slope};
     return pinery_year_rates(&s->work, 0.0, s->y, &net);
 }
 
@@ -189,7 +189,7 @@ static pinery_status integrate(struct settling *s, double tolerance, double span
 static bool slopes(struct settling *s) {
     const int film[] = {NODE_COVER, NODE_CLOTH, NODE_CLOTH + 1, NODE_CLOTH + 2};
     const struct pinery_year_layout *at = &s->model.at;
-    double *slope = pinery_year_linear_slopes(s->lu);
+    struct pinery_year_slopes *slope = pinery_year_linear_slopes(s->lu);
     for (size_t k = 0; k < sizeof film / sizeof film[0]; k++) {
         int column = at->water[film[k]];
         if (column == at->sink)
@@ -207,14 +207,15 @@ static bool slopes(struct settling *s) {
     }
     if (!evaluate(s, slope))
         return false;
+    pinery_year_linear_matrix(at, slope, s->matrix);
     for (size_t k = 0; k < sizeof film / sizeof film[0]; k++)
         for (int i = 0; i < at->n && at->water[film[k]] != at->sink; i++) {
-            size_t row = (size_t)i * (size_t)at->width, place = row + (size_t)at->water[film[k]];
+            const double *row = s->matrix + (size_t)i * (size_t)at->n;
             /* the difference is at the same heat, the slope at the same temperature */
-            slope[place] = s->quotient[k * (size_t)at->n + (size_t)i] -
-                           s->work.state.d_T_water[film[k]] * slope[row + (size_t)at->heat[film[k]]];
-            if (slope[place] != 0.0)
-                pinery_year_pattern_see(pinery_year_linear_pattern(s->lu), place);
+            double by_film =
+                s->quotient[k * (size_t)at->n + (size_t)i] - s->work.state.d_T_water[film[k]] * row[at->heat[film[k]]];
+            pinery_year_slopes_add(slope, pinery_year_slope_row(at->water[film[k]], i),
+                                   by_film - row[at->water[film[k]]]);
         }
     return true;
 }
@@ -229,8 +230,7 @@ static bool polish(struct settling *s) {
         int where;
         if (moving(s, &where) < still)
             return true;
-        if (!pinery_year_linear_renewed(s->lu, s->work.state.d_T_heat, s->work.state.d_T_water) ||
-            !pinery_year_linear_factorize(s->lu, -t)) /* I - t J */
+        if (!pinery_year_linear_factorize(s->lu, t, s->work.state.d_T_heat, s->work.state.d_T_water))
             return false;
         for (int i = 0; i < all; i++)
             s->step[i] = i < n ? t * s->rate[i] : 0.0;
@@ -316,8 +316,9 @@ static pinery_status make(struct settling *s, const pinery_weather *weather, con
     s->rate = malloc((all + 1) * sizeof(double));
     s->step = malloc(all * sizeof(double));
     s->quotient = malloc((1 + PINERY_DRIVES) * (size_t)n * sizeof(double));
+    s->matrix = malloc((all + 1) * (size_t)n * sizeof(double));
     s->lu = pinery_year_linear_create(&s->model.at);
-    if (!s->y || !s->kept || !s->rate || !s->step || !s->quotient || !s->lu)
+    if (!s->y || !s->kept || !s->rate || !s->step || !s->quotient || !s->matrix || !s->lu)
         return pinery_base_fail(error, PINERY_MEMORY, "no memory to settle a house");
     pinery_crop *crop = &s->model.house.crop; /* the leaf area of that day, for good */
     pinery_year_start(&s->model, c->air, s->y);
@@ -356,6 +357,7 @@ pinery_status pinery_steady_solve(const pinery_house *house, const pinery_condit
     free(s.rate);
     free(s.step);
     free(s.quotient);
+    free(s.matrix);
     pinery_year_unbuild(&s.model);
     pinery_weather_free(weather);
     return status ? status : pinery_base_ok(error);

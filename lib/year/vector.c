@@ -54,6 +54,10 @@ PINERY_YEAR_WIDE static void fill(long n, sunrealtype c, sunrealtype *z) {
         z[i] = c;
 }
 
+void pinery_year_vector_sum(long n, double a, const double *x, double b, const double *y, double *z) {
+    sum(n, a, x, b, y, z);
+}
+
 static void vector_sum(sunrealtype a, N_Vector x, sunrealtype b, N_Vector y, N_Vector z) {
     long n = (long)NV_LENGTH_S(x);
     if (a == 1.0 && b == 1.0)

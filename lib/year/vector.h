@@ -10,4 +10,7 @@ N_Vector pinery_year_vector_create(int n, SUNContext context);
 /* Weight of an unknown that must not count in the error. CVODE wants weights above 0. */
 #define PINERY_YEAR_NO_WEIGHT 1e-30
 
+/* z = a x + b y of n numbers; z may be one of them. */
+void pinery_year_vector_sum(long n, double a, const double *x, double b, const double *y, double *z);
+
 #endif

@@ -186,7 +186,7 @@ static pinery_status octave_state(struct octave_case *c, int hour, double time_s
                                   pinery_error *error) {
     const struct pinery_year_layout *at = &c->model.at;
     struct pinery_year_work own = c->work;
-    struct pinery_year_net net = {at, c->rate, NULL, NULL};
+    struct pinery_year_net net = {at, c->rate, NULL};
     double most[2] = {0.0, 0.0};
     own.exact = true;
     if (!pinery_year_rates(&own, time_s, y, &net))

@@ -1,0 +1,65 @@
+/* The slopes of all flows at one state, as a list in the order in which the flows write them.
+ *
+ * A slope is by the temperature of a node (which stands for its heat), by its mass of water, or by a position. The list
+ * is the same from one state to the next but for its values, unless a flow begins or ends; so what is made of it, sums
+ * in certain places, is laid out once (linear.c). With every value goes a key that says what it is the slope of. */
+#ifndef PINERY_YEAR_SLOPES_H
+#define PINERY_YEAR_SLOPES_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+struct pinery_year_slopes {
+    int n, most; /* written, and room for */
+    double *value;
+    uint32_t *key;
+    bool other;  /* than before: some key has changed since this was last set to false */
+    bool failed; /* no memory */
+};
+
+/* What a slope is of: a flow of heat or of water of a heading, which two nodes and a total follow, or one row alone. */
+enum pinery_year_slope_of { PINERY_YEAR_SLOPE_HEAT, PINERY_YEAR_SLOPE_WATER, PINERY_YEAR_SLOPE_ROW };
+
+struct pinery_year_slope {
+    enum pinery_year_slope_of of;
+    int column;            /* of the variable, as unknowns are numbered */
+    int heading, from, to; /* of a flow */
+    int row;               /* else */
+};
+
+static inline uint32_t pinery_year_slope_flow(enum pinery_year_slope_of of, int column, int heading, int from, int to) {
+    return (uint32_t)of | (uint32_t)column << 2 | (uint32_t)heading << 11 | (uint32_t)from << 18 | (uint32_t)to << 24;
+}
+
+static inline uint32_t pinery_year_slope_row(int column, int row) {
+    return PINERY_YEAR_SLOPE_ROW | (uint32_t)column << 2 | (uint32_t)row << 11;
+}
+
+static inline struct pinery_year_slope pinery_year_slope_of_key(uint32_t key) {
+    struct pinery_year_slope slope = {.of = (enum pinery_year_slope_of)(key & 3), .column = (int)(key >> 2 & 511)};
+    if (slope.of == PINERY_YEAR_SLOPE_ROW) {
+        slope.row = (int)(key >> 11);
+    } else {
+        slope.heading = (int)(key >> 11 & 127);
+        slope.from = (int)(key >> 18 & 63);
+        slope.to = (int)(key >> 24 & 63);
+    }
+    return slope;
+}
+
+bool pinery_year_slopes_grow(struct pinery_year_slopes *slopes); /* false: no memory */
+void pinery_year_slopes_free(struct pinery_year_slopes *slopes);
+
+static inline void pinery_year_slopes_add(struct pinery_year_slopes *slopes, uint32_t key, double value) {
+    int k = slopes->n;
+    if (k == slopes->most && !pinery_year_slopes_grow(slopes))
+        return;
+    slopes->n = k + 1;
+    slopes->value[k] = value;
+    if (slopes->key[k] != key) {
+        slopes->key[k] = key;
+        slopes->other = true;
+    }
+}
+
+#endif
