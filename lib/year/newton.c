@@ -75,10 +75,12 @@ static bool swings(struct newton *newton, const double *weight) {
     return newton->swings >= most_swings;
 }
 
-/* Whether the contract for gas leaves the pipes short where the rates were last looked at. */
-static bool cut(const struct newton *newton) {
+/* Whether the contract for gas leaves the pipes short where the rates were last looked at, or is passed by what c means
+ * for the gas. */
+static bool cut(const struct newton *newton, double gamma, double r, const double *z, const double *c) {
     const struct pinery_year_model *model = newton->work->model;
-    return model->limited && newton->rate[model->at.meter[PINERY_METER_heat_short]] > 0.0;
+    int gas = model->at.meter[PINERY_METER_gas], lack = model->at.meter[PINERY_METER_heat_short];
+    return model->limited && (newton->rate[lack] > 0.0 || c[gas] + r * z[gas] > gamma * model->gas_limit);
 }
 
 static int solve(SUNNonlinearSolver solver, N_Vector predicted, N_Vector correction, N_Vector weight,
@@ -100,7 +102,8 @@ static int solve(SUNNonlinearSolver solver, N_Vector predicted, N_Vector correct
         size = N_VWrmsNorm(newton->delta, weight);
         if (!isfinite(size))
             return SUN_NLS_CONV_RECVR;
-        more = (round == 0 && swings(newton, NV_DATA_S(weight))) || cut(newton) || more;
+        more = (round == 0 && swings(newton, NV_DATA_S(weight))) ||
+               cut(newton, gamma, r, NV_DATA_S(z), NV_DATA_S(correction)) || more;
         if (!more || size <= tolerance)
             break;
         N_VLinearSum(1.0, predicted, 1.0, correction, y);
