@@ -2,41 +2,61 @@
 
 #include <math.h>
 
+#include "year/wide.h"
+
 static void swap(double *a, double *b) {
     double keep = *a;
     *a = *b;
     *b = keep;
 }
 
-bool pinery_year_dense_factorize(int n, double *lu, int *pivot) {
+bool pinery_year_dense_solve(int n, double *a, double *x) {
     for (int k = 0; k < n; k++) {
         int best = k;
         for (int i = k + 1; i < n; i++)
-            if (fabs(lu[i * n + k]) > fabs(lu[best * n + k]))
+            if (fabs(a[i * n + k]) > fabs(a[best * n + k]))
                 best = i;
-        pivot[k] = best;
-        if (!(fabs(lu[best * n + k]) > 0.0))
+        if (!(fabs(a[best * n + k]) > 0.0))
             return false;
-        for (int j = 0; j < n && best != k; j++)
-            swap(&lu[k * n + j], &lu[best * n + j]);
+        for (int j = k; j < n && best != k; j++)
+            swap(&a[k * n + j], &a[best * n + j]);
+        swap(&x[k], &x[best]);
         for (int i = k + 1; i < n; i++) {
-            double share = lu[i * n + k] /= lu[k * n + k];
+            double share = a[i * n + k] / a[k * n + k];
             for (int j = k + 1; j < n && share != 0.0; j++)
-                lu[i * n + j] -= share * lu[k * n + j];
+                a[i * n + j] -= share * a[k * n + j];
+            x[i] -= share * x[k];
         }
+    }
+    for (int i = n - 1; i >= 0; i--) {
+        for (int j = i + 1; j < n; j++)
+            x[i] -= a[i * n + j] * x[j];
+        x[i] /= a[i * n + i];
     }
     return true;
 }
 
-void pinery_year_dense_solve(int n, const double *lu, const int *pivot, double *x) {
-    for (int k = 0; k < n; k++)
-        swap(&x[pivot[k]], &x[k]);
-    for (int i = 1; i < n; i++)
-        for (int j = 0; j < i; j++)
-            x[i] -= lu[i * n + j] * x[j];
-    for (int i = n - 1; i >= 0; i--) {
-        for (int j = i + 1; j < n; j++)
-            x[i] -= lu[i * n + j] * x[j];
-        x[i] /= lu[i * n + i];
+/* Rows are taken from the last multiple of 4 before what is left of them: what stands there is not read again. */
+PINERY_YEAR_WIDE bool pinery_year_dense_solve_rows(int n, int stride, double *a, const double *least, double *x) {
+    for (int k = 0; k < n; k++) {
+        const double *top = a + k * stride;
+        if (!(fabs(top[k]) > least[k]))
+            return false;
+        double inverse = x[k] = 1.0 / top[k];
+        int begin = (k + 1) / 4 * 4;
+        for (int i = k + 1; i < n; i++) {
+            double *row = a + i * stride, share = row[k] * inverse;
+            for (int b = begin; b < stride; b += 4) {
+                PINERY_YEAR_EACH
+                for (int j = b; j < b + 4; j++)
+                    row[j] -= share * top[j];
+            }
+        }
     }
+    for (int k = n - 1; k >= 0; k--) {
+        double value = x[k] *= a[k * stride + n];
+        for (int i = 0; i < k; i++)
+            a[i * stride + n] -= a[i * stride + k] * value;
+    }
+    return true;
 }

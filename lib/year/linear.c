@@ -2,9 +2,9 @@
  *
  * The list of slopes is nearly always the same but for its values (slopes.h), so which of them go where is laid out
  * once: into the packed values of the matrix (pivots.h), added for what gains by a flow and taken off for what loses,
- * and into the totals. M = I - factor J is close to diagonally dominant by columns, for what leaves one node arrives at
- * another, so pivots stay on the diagonal. When one turns out small all the same, this factorization is done once more
- * on the full block with row pivoting.
+ * and into the totals. I - factor J is close to diagonally dominant by columns, for what leaves one node arrives at
+ * another, so pivots stay on the diagonal. When one turns out small all the same, the whole is done once more as a full
+ * matrix with row pivoting.
  *
  * The totals feed back on nothing: theirs is a multiplication. */
 #include "year/linear.h"
@@ -37,13 +37,10 @@ struct pinery_year_linear {
     double *capacity; /* C of a row of heat, else 1 */
     int wet, *wet_heat, *wet_water;
     double *wet_share; /* h, J/kg */
-    double factor;
-    double *value;            /* diagonal, lower, upper factor */
-    double *inverse, *at, *u; /* of the diagonal; the solution by pivots, and by unknowns */
-    double *sum;              /* of the totals */
-    double *dense;
-    int *pivot;
-    bool pivoted; /* the last factorization needed row pivoting */
+    double *value;     /* of the matrix */
+    double *least;     /* a pivot may be, in their order */
+    double *at, *u;    /* the solution, by pivots and by unknowns */
+    double *sum;       /* of the totals */
 };
 
 static void list_wet(struct pinery_year_linear *linear) {
@@ -63,24 +60,23 @@ struct pinery_year_linear *pinery_year_linear_create(const struct pinery_year_la
     if (!linear)
         return NULL;
     int n = at->n, all = at->all;
-    size_t one = (size_t)n, square = one * one;
+    size_t one = (size_t)n;
     *linear = (struct pinery_year_linear){.layout = at, .n = n, .all = all, .listed = -1};
-    linear->value = calloc(2 * square + 5 * one + (size_t)(all - n), sizeof *linear->value);
-    linear->pivot = calloc(4 * one, sizeof *linear->pivot);
-    if (!linear->value || !linear->pivot || !pinery_year_pivots_create(&linear->pivots, n)) {
+    linear->value =
+        calloc((size_t)pinery_year_pivots_most_values(n) + 5 * one + (size_t)(all - n), sizeof *linear->value);
+    linear->first = calloc(3 * one, sizeof *linear->first);
+    if (!linear->value || !linear->first || !pinery_year_pivots_create(&linear->pivots, n)) {
         pinery_year_linear_free(linear);
         return NULL;
     }
-    linear->dense = linear->value + square;
-    linear->inverse = linear->dense + square;
-    linear->at = linear->inverse + one;
+    linear->least = linear->value + pinery_year_pivots_most_values(n);
+    linear->at = linear->least + one;
     linear->u = linear->at + one;
     linear->capacity = linear->u + one;
     linear->wet_share = linear->capacity + one;
     linear->sum = linear->wet_share + one;
-    linear->wet_heat = linear->pivot + one;
+    linear->wet_heat = linear->first + one;
     linear->wet_water = linear->wet_heat + one;
-    linear->first = linear->wet_water + one;
     list_wet(linear);
     return linear;
 }
@@ -93,7 +89,7 @@ void pinery_year_linear_free(struct pinery_year_linear *linear) {
     free(linear->gain);
     free(linear->next);
     free(linear->value);
-    free(linear->pivot);
+    free(linear->first);
     free(linear);
 }
 
@@ -206,122 +202,108 @@ static void set_capacities(struct pinery_year_linear *linear, const double *d_he
     }
 }
 
-/* D - factor J into the values. */
-static void assemble(struct pinery_year_linear *linear) {
+/* D - factor J into the values, b into `at`. */
+static void assemble(struct pinery_year_linear *linear, double factor, const double *b) {
     const struct pinery_year_pivots *pivots = &linear->pivots;
-    int n = linear->n, values = n + pivots->lower + pivots->upper, gains = linear->gains, losses = linear->losses;
-    double *value = linear->value, factor = -linear->factor;
+    int n = linear->n, values = pivots->values, gains = linear->gains, losses = linear->losses;
+    double *value = linear->value;
     const double *slope = linear->slopes.value;
     const struct way *gain = linear->gain, *loss = linear->loss;
     memset(value, 0, (size_t)values * sizeof *value);
     PINERY_YEAR_UNROLL
-    for (int k = 0; k < gains; k++)
-        value[gain[k].to] += slope[gain[k].from];
-    PINERY_YEAR_UNROLL
     for (int k = 0; k < losses; k++)
-        value[loss[k].to] -= slope[loss[k].from];
+        value[loss[k].to] += slope[loss[k].from];
+    PINERY_YEAR_UNROLL
+    for (int k = 0; k < gains; k++)
+        value[gain[k].to] -= slope[gain[k].from];
     for (int k = 0; k < values; k++)
         value[k] *= factor;
-    for (int k = 0; k < n; k++)
-        value[k] += linear->capacity[pivots->order[k]];
     for (int w = 0; w < linear->wet; w++)
         value[pivots->place[linear->wet_heat[w] * n + linear->wet_water[w]]] += linear->wet_share[w];
+    for (int k = 0; k < n; k++) {
+        double capacity = linear->capacity[pivots->order[k]];
+        value[k < pivots->sparse ? k : pivots->block + (k - pivots->sparse) * (pivots->stride + 1)] += capacity;
+        linear->least[k] = least_pivot * capacity;
+        linear->at[k] = b[pivots->order[k]];
+    }
 }
 
+/* The sparse pivots by lists, the others as full rows; the solution in `at`. */
 static bool eliminate(struct pinery_year_linear *linear) {
     const struct pinery_year_pivots *pivots = &linear->pivots;
-    int n = linear->n;
-    double *value = linear->value;
-    for (int k = 0; k < n; k++) {
-        if (!(fabs(value[k]) > least_pivot * linear->capacity[pivots->order[k]]))
+    int sparse = pivots->sparse, full = pivots->full, stride = pivots->stride, many = pivots->backward_steps;
+    double *value = linear->value, *at = linear->at, *block = value + pivots->block;
+    for (int k = 0; k < sparse; k++) {
+        if (!(fabs(value[k]) > linear->least[k]))
             return false;
-        double inverse = linear->inverse[k] = 1.0 / value[k];
-        for (int a = pivots->lower_begin[k]; a < pivots->lower_begin[k + 1]; a++)
+        double inverse = 1.0 / value[k];
+        at[k] *= inverse;
+        for (int a = pivots->lower_begin[k]; a < pivots->upper_begin[k]; a++)
+            at[pivots->lower_row[a]] -= value[a] * at[k];
+        for (int a = pivots->upper_begin[k]; a < pivots->lower_begin[k + 1]; a++)
             value[a] *= inverse;
         const struct pinery_year_step *step = pivots->steps + pivots->steps_begin[k];
         int steps = pivots->steps_begin[k + 1] - pivots->steps_begin[k];
-        PINERY_YEAR_UNROLL
         for (int a = 0; a < steps; a++)
             value[step[a].to] -= value[step[a].left] * value[step[a].right];
     }
-    /* the upper factor by rows of a unit diagonal */
-    for (int b = 0; b < pivots->upper; b++)
-        value[pivots->backward[b].left] *= linear->inverse[pivots->backward[b].to];
+    for (int i = 0; i < full; i++)
+        block[i * stride + full] = at[sparse + i];
+    if (!pinery_year_dense_solve_rows(full, stride, block, linear->least + sparse, at + sparse))
+        return false;
+    const struct pinery_year_step *backward = pivots->backward;
+    PINERY_YEAR_UNROLL
+    for (int k = 0; k < many; k++)
+        at[backward[k].to] -= value[backward[k].left] * at[backward[k].right];
     return true;
 }
 
-/* Rows of heat are divided by C, or no pivot could be told from another. */
-static bool eliminate_pivoted(struct pinery_year_linear *linear) {
+/* Rows are divided by D, or no pivot could be told from another. False: singular, or no memory. */
+static bool eliminate_pivoted(struct pinery_year_linear *linear, double factor, const double *b) {
     const struct pinery_year_pivots *pivots = &linear->pivots;
-    int n = linear->n, values = n + pivots->lower + pivots->upper;
-    assemble(linear);
-    memset(linear->dense, 0, (size_t)(n * n) * sizeof *linear->dense);
-    for (int k = 0; k < values; k++) {
-        int row = k < n ? pivots->order[k] : pivots->row[k];
-        linear->dense[row * n + pivots->column[k]] = linear->value[k] / linear->capacity[row];
+    int n = linear->n;
+    double *full = malloc((size_t)(n * n) * sizeof *full);
+    if (!full)
+        return false;
+    assemble(linear, factor, b);
+    for (int k = 0; k < n; k++) {
+        double per_row = 1.0 / linear->capacity[pivots->order[k]];
+        linear->at[k] *= per_row;
+        for (int l = 0; l < n; l++) {
+            int place = pivots->place[pivots->order[k] * n + pivots->order[l]];
+            full[k * n + l] = place < 0 ? 0.0 : per_row * linear->value[place];
+        }
     }
-    return pinery_year_dense_factorize(n, linear->dense, linear->pivot);
+    bool solved = pinery_year_dense_solve(n, full, linear->at);
+    free(full);
+    return solved;
 }
 
-bool pinery_year_linear_factorize(struct pinery_year_linear *linear, double factor, const double *d_heat,
-                                  const double *d_water) {
+bool pinery_year_linear_solve(struct pinery_year_linear *linear, double factor, const double *d_heat,
+                              const double *d_water, const double *b, double *x) {
     if (!follow(linear))
         return false;
-    linear->factor = factor;
-    set_capacities(linear, d_heat, d_water);
-    assemble(linear);
-    linear->pivoted = !eliminate(linear);
-    return !linear->pivoted || eliminate_pivoted(linear);
-}
-
-/* ---- solution ---- */
-
-static void solve(struct pinery_year_linear *linear, const double *b) {
-    const struct pinery_year_pivots *pivots = &linear->pivots;
-    int n = linear->n, lower = pivots->lower, upper = pivots->upper;
-    const struct pinery_year_step *forward = pivots->forward, *backward = pivots->backward;
-    const double *value = linear->value + n; /* the factors stand one after the other, as the lists use them */
-    double *at = linear->at;
-    for (int k = 0; k < n; k++)
-        at[k] = b[pivots->order[k]];
-    PINERY_YEAR_UNROLL
-    for (int k = 0; k < lower; k++)
-        at[forward[k].to] -= value[k] * at[forward[k].right];
-    for (int k = 0; k < n; k++)
-        at[k] *= linear->inverse[k];
-    value += lower;
-    PINERY_YEAR_UNROLL
-    for (int k = 0; k < upper; k++)
-        at[backward[k].to] -= value[k] * at[backward[k].right];
-    for (int k = 0; k < n; k++)
-        linear->u[pivots->order[k]] = at[k];
-}
-
-static void solve_pivoted(struct pinery_year_linear *linear, const double *b) {
-    for (int i = 0; i < linear->n; i++)
-        linear->u[i] = b[i] / linear->capacity[i];
-    pinery_year_dense_solve(linear->n, linear->dense, linear->pivot, linear->u);
-}
-
-void pinery_year_linear_solve(struct pinery_year_linear *linear, const double *b, double *x) {
     int n = linear->n, totals = linear->totals, many = linear->all - n;
-    if (linear->pivoted)
-        solve_pivoted(linear, b);
-    else
-        solve(linear, b);
-    const double *u = linear->u, *slope = linear->slopes.value;
+    set_capacities(linear, d_heat, d_water);
+    assemble(linear, factor, b);
+    if (!eliminate(linear) && !eliminate_pivoted(linear, factor, b))
+        return false;
+    double *u = linear->u, *sum = linear->sum;
+    for (int k = 0; k < n; k++)
+        u[linear->pivots.order[k]] = linear->at[k];
+    const double *slope = linear->slopes.value;
     const struct way *total = linear->total;
-    double *sum = linear->sum;
     memset(sum, 0, (size_t)many * sizeof *sum);
     PINERY_YEAR_UNROLL
     for (int k = 0; k < totals; k++)
         sum[total[k].to] += slope[total[k].from] * u[total[k].by];
     for (int i = 0; i < many; i++)
-        x[n + i] = b[n + i] + linear->factor * sum[i];
+        x[n + i] = b[n + i] + factor * sum[i];
     for (int i = 0; i < n; i++)
         x[i] = linear->capacity[i] * u[i];
     for (int w = 0; w < linear->wet; w++)
         x[linear->wet_heat[w]] += linear->wet_share[w] * u[linear->wet_water[w]];
+    return true;
 }
 
 void pinery_year_linear_matrix(const struct pinery_year_layout *at, const struct pinery_year_slopes *slopes,

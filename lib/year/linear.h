@@ -1,4 +1,4 @@
-/* Linear algebra of the integration: the slopes J and the matrix M = I - factor J.
+/* Linear algebra of the integration: the slopes J, and solutions of (I - factor J) x = b.
  *
  * J is by the temperature and the mass of water of a node: u. The unknowns are heat and water, x = D u, with dE = C dT
  * + h dW. Solved is (D - factor J) u = b, and then x = D u: the books want x exact, which it is whatever D and J are
@@ -15,11 +15,11 @@ void pinery_year_linear_free(struct pinery_year_linear *linear);
 
 /* J as the flows write it (net.h). */
 struct pinery_year_slopes *pinery_year_linear_slopes(struct pinery_year_linear *linear);
-/* With J as it stands, at dT/dE = d_heat and dT/dW = d_water of every node. False: singular, or no memory. */
-bool pinery_year_linear_factorize(struct pinery_year_linear *linear, double factor, const double *d_heat,
-                                  const double *d_water);
-/* x from b: the physical part by LU, x_t = b_t + factor J_tp u for the totals. b and x may be the same. */
-void pinery_year_linear_solve(struct pinery_year_linear *linear, const double *b, double *x);
+
+/* With J as it stands, at dT/dE = d_heat and dT/dW = d_water of every node: x of the physical unknowns, and x_t = b_t +
+ * factor J_tp u of the totals. b and x may be the same. False: singular, or no memory. */
+bool pinery_year_linear_solve(struct pinery_year_linear *linear, double factor, const double *d_heat,
+                              const double *d_water, const double *b, double *x);
 
 /* J as a matrix of all + 1 rows and n columns, for who wants to look at it. */
 void pinery_year_linear_matrix(const struct pinery_year_layout *at, const struct pinery_year_slopes *slopes,

@@ -47,15 +47,13 @@ static bool correct(struct newton *newton, double time, const double *y, double 
     const struct pinery_year_layout *at = &newton->work->model->at;
     const struct pinery_year_state *state = &newton->work->state;
     struct pinery_year_net net = {at, newton->rate, pinery_year_linear_slopes(newton->linear)};
-    ++*newton->rounds;
-    if (!pinery_year_rates(newton->work, time, y, &net) ||
-        !pinery_year_linear_factorize(newton->linear, gamma, state->d_T_heat, state->d_T_water))
-        return false;
     double *delta = NV_DATA_S(newton->delta);
+    ++*newton->rounds;
+    if (!pinery_year_rates(newton->work, time, y, &net))
+        return false;
     pinery_year_vector_sum(at->all, gamma, newton->rate, -r, z, delta);
     pinery_year_vector_sum(at->all, 1.0, delta, -1.0, c, delta);
-    pinery_year_linear_solve(newton->linear, delta, delta);
-    return true;
+    return pinery_year_linear_solve(newton->linear, gamma, state->d_T_heat, state->d_T_water, delta, delta);
 }
 
 /* Whether the corrections have swung for some steps. */

@@ -1,26 +1,24 @@
 /* Each pivot is the one among those left whose row and column can fill in least (Markowitz 1957, Management Sci.
- * 3:255). Pivots stay on the diagonal. The values are packed by columns, so that neighbours in a list never wait for
- * each other. */
+ * 3:255). Pivots stay on the diagonal. */
 #include "year/pivots.h"
 
 #include <stdlib.h>
 
 bool pinery_year_pivots_create(struct pinery_year_pivots *pivots, int n) {
-    size_t one = (size_t)n, square = one * one;
+    size_t one = (size_t)n, square = one * one, most = (size_t)pinery_year_pivots_most_values(n);
     *pivots = (struct pinery_year_pivots){.n = n};
     pivots->seen = calloc(square, sizeof *pivots->seen);
-    pivots->order = calloc(3 * square + 3 * one + 2, sizeof *pivots->order);
-    pivots->forward = calloc(2 * square, sizeof *pivots->forward);
-    if (!pivots->seen || !pivots->order || !pivots->forward) {
+    pivots->order = calloc(square + 4 * one + 3 + most, sizeof *pivots->order);
+    pivots->backward = calloc(square, sizeof *pivots->backward);
+    if (!pivots->seen || !pivots->order || !pivots->backward) {
         pinery_year_pivots_free(pivots);
         return false;
     }
     pivots->place = pivots->order + n;
-    pivots->row = pivots->place + square;
-    pivots->column = pivots->row + square;
-    pivots->lower_begin = pivots->column + square;
-    pivots->steps_begin = pivots->lower_begin + n + 1;
-    pivots->backward = pivots->forward + square;
+    pivots->lower_begin = pivots->place + square;
+    pivots->upper_begin = pivots->lower_begin + n + 1;
+    pivots->steps_begin = pivots->upper_begin + n + 1;
+    pivots->lower_row = pivots->steps_begin + n + 1;
     for (int i = 0; i < n; i++)
         pivots->seen[i * n + i] = true;
     return true;
@@ -29,23 +27,30 @@ bool pinery_year_pivots_create(struct pinery_year_pivots *pivots, int n) {
 void pinery_year_pivots_free(struct pinery_year_pivots *pivots) {
     free(pivots->seen);
     free(pivots->order);
-    free(pivots->forward);
+    free(pivots->backward);
     free(pivots->steps);
     *pivots = (struct pinery_year_pivots){.n = 0};
 }
 
+/* ---- the order ---- */
+
+/* Entries left of a pivot's row and column beside itself. */
+static void left_of(int n, const bool *filled, const bool *done, int p, long *rows, long *columns) {
+    *rows = *columns = 0;
+    for (int i = 0; i < n; i++) {
+        *rows += !done[i] && i != p && filled[i * n + p];
+        *columns += !done[i] && i != p && filled[p * n + i];
+    }
+}
+
 /* The pivot among those left that can fill in least. */
-static int cheapest(int n, const bool *full, const bool *done) {
+static int cheapest(int n, const bool *filled, const bool *done) {
     int best = -1;
-    long least = 0;
+    long least = 0, rows, columns;
     for (int p = 0; p < n; p++) {
         if (done[p])
             continue;
-        long rows = 0, columns = 0;
-        for (int i = 0; i < n; i++) {
-            rows += !done[i] && i != p && full[i * n + p];
-            columns += !done[i] && i != p && full[p * n + i];
-        }
+        left_of(n, filled, done, p, &rows, &columns);
         if (best < 0 || rows * columns < least) {
             best = p;
             least = rows * columns;
@@ -54,79 +59,113 @@ static int cheapest(int n, const bool *full, const bool *done) {
     return best;
 }
 
-/* The order of the pivots; `full` becomes the pattern of the factors. */
-static void choose_order(struct pinery_year_pivots *pivots, bool *full, bool *done) {
+/* A step of a list costs some seven instructions, a row of the full block three and four for every four values. */
+static double cost_of_full(int rows) {
+    double cost = 0.0;
+    for (int left = 1; left <= rows; left++)
+        cost += (left - 1) * (3.0 + left + 4.0);
+    return cost;
+}
+
+/* The order of the pivots, and from where on it is cheaper to take the matrix for full; `filled` becomes the pattern
+ * of the factors. */
+static void choose_order(struct pinery_year_pivots *pivots, bool *filled, bool *done) {
     int n = pivots->n;
+    double best = 0.0, listed = 0.0;
+    pivots->sparse = 0;
     for (int k = 0; k < n; k++) {
-        int p = cheapest(n, full, done);
+        double all = 7.0 * listed + cost_of_full(n - k);
+        if (k == 0 || all < best) {
+            best = all;
+            pivots->sparse = k;
+        }
+        long rows, columns;
+        int p = cheapest(n, filled, done);
+        left_of(n, filled, done, p, &rows, &columns);
+        listed += (double)(rows * columns);
         pivots->order[k] = p;
         done[p] = true;
         for (int i = 0; i < n; i++)
-            for (int j = 0; j < n && !done[i] && full[i * n + p]; j++)
-                full[i * n + j] = full[i * n + j] || (!done[j] && full[p * n + j]);
+            for (int j = 0; j < n && !done[i] && filled[i * n + p]; j++)
+                filled[i * n + j] = filled[i * n + j] || (!done[j] && filled[p * n + j]);
     }
 }
 
-static struct pinery_year_step put(struct pinery_year_pivots *pivots, int k, int l, int next) {
-    pivots->row[next] = pivots->order[k];
-    pivots->column[next] = pivots->order[l];
-    pivots->place[pivots->order[k] * pivots->n + pivots->order[l]] = next;
-    return (struct pinery_year_step){(unsigned short)k, (unsigned short)next, (unsigned short)l};
+/* ---- places and lists ---- */
+
+static int *at(struct pinery_year_pivots *pivots, int k, int l) {
+    return &pivots->place[pivots->order[k] * pivots->n + pivots->order[l]];
 }
 
-static void lay_out(struct pinery_year_pivots *pivots, const bool *full) {
-    int n = pivots->n, next = n;
-    pivots->lower = pivots->upper = 0;
+static void lay_out(struct pinery_year_pivots *pivots, const bool *filled) {
+    int n = pivots->n, sparse = pivots->sparse, next = sparse;
+    const int *order = pivots->order;
     for (int k = 0; k < n * n; k++)
         pivots->place[k] = -1;
-    for (int k = 0; k < n; k++) {
-        put(pivots, k, k, k);
+    for (int k = 0; k < sparse; k++) {
+        *at(pivots, k, k) = k;
         pivots->lower_begin[k] = next;
         for (int i = k + 1; i < n; i++)
-            if (full[pivots->order[i] * n + pivots->order[k]])
-                pivots->forward[pivots->lower++] = put(pivots, i, k, next++);
+            if (filled[order[i] * n + order[k]]) {
+                pivots->lower_row[next] = i;
+                *at(pivots, i, k) = next++;
+            }
+        pivots->upper_begin[k] = next;
+        for (int j = k + 1; j < n; j++)
+            if (filled[order[k] * n + order[j]])
+                *at(pivots, k, j) = next++;
     }
-    pivots->lower_begin[n] = next;
-    for (int k = n - 1; k >= 0; k--)
-        for (int i = 0; i < k; i++)
-            if (full[pivots->order[i] * n + pivots->order[k]])
-                pivots->backward[pivots->upper++] = put(pivots, i, k, next++);
-}
-
-static int at(const struct pinery_year_pivots *pivots, int k, int l) {
-    return pivots->place[pivots->order[k] * pivots->n + pivots->order[l]];
+    pivots->lower_begin[sparse] = pivots->upper_begin[sparse] = next;
+    pivots->full = n - sparse;
+    pivots->stride = (pivots->full + 4) / 4 * 4; /* with the right-hand side */
+    pivots->block = (next + 3) / 4 * 4;
+    pivots->values = pivots->block + pivots->full * pivots->stride;
+    for (int i = 0; i < pivots->full; i++)
+        for (int j = 0; j < pivots->full; j++)
+            *at(pivots, sparse + i, sparse + j) = pivots->block + i * pivots->stride + j;
 }
 
 /* Counted when there is no list yet, then written. */
 static int list_steps(struct pinery_year_pivots *pivots, struct pinery_year_step *steps) {
     int n = pivots->n, many = 0;
-    for (int k = 0; k < n; k++) {
+    for (int k = 0; k < pivots->sparse; k++) {
         pivots->steps_begin[k] = many;
         for (int i = k + 1; i < n; i++)
-            for (int j = k + 1; j < n && at(pivots, i, k) >= 0; j++) {
-                if (at(pivots, k, j) < 0)
+            for (int j = k + 1; j < n && *at(pivots, i, k) >= 0; j++) {
+                if (*at(pivots, k, j) < 0)
                     continue;
                 if (steps)
                     steps[many] =
-                        (struct pinery_year_step){(unsigned short)at(pivots, i, j), (unsigned short)at(pivots, i, k),
-                                                  (unsigned short)at(pivots, k, j)};
+                        (struct pinery_year_step){(unsigned short)*at(pivots, i, j), (unsigned short)*at(pivots, i, k),
+                                                  (unsigned short)*at(pivots, k, j)};
                 many++;
             }
     }
-    pivots->steps_begin[n] = many;
+    pivots->steps_begin[pivots->sparse] = many;
     return many;
+}
+
+/* By columns from the last, so that neighbours in the list never wait for each other. */
+static void list_backward(struct pinery_year_pivots *pivots) {
+    pivots->backward_steps = 0;
+    for (int k = pivots->n - 1; k >= 0; k--)
+        for (int i = 0; i < k && i < pivots->sparse; i++)
+            if (*at(pivots, i, k) >= 0)
+                pivots->backward[pivots->backward_steps++] =
+                    (struct pinery_year_step){(unsigned short)i, (unsigned short)*at(pivots, i, k), (unsigned short)k};
 }
 
 bool pinery_year_pivots_plan(struct pinery_year_pivots *pivots) {
     size_t one = (size_t)pivots->n, square = one * one;
-    bool *full = calloc(square + one, sizeof *full);
-    if (!full)
+    bool *filled = calloc(square + one, sizeof *filled);
+    if (!filled)
         return false;
     for (size_t k = 0; k < square; k++)
-        full[k] = pivots->seen[k];
-    choose_order(pivots, full, full + square);
-    lay_out(pivots, full);
-    free(full);
+        filled[k] = pivots->seen[k];
+    choose_order(pivots, filled, filled + square);
+    lay_out(pivots, filled);
+    free(filled);
+    list_backward(pivots);
     free(pivots->steps);
     pivots->steps = malloc((size_t)(list_steps(pivots, NULL) + 1) * sizeof *pivots->steps);
     if (!pivots->steps)

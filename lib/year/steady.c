@@ -230,11 +230,10 @@ static bool polish(struct settling *s) {
         int where;
         if (moving(s, &where) < still)
             return true;
-        if (!pinery_year_linear_factorize(s->lu, t, s->work.state.d_T_heat, s->work.state.d_T_water))
-            return false;
         for (int i = 0; i < all; i++)
             s->step[i] = i < n ? t * s->rate[i] : 0.0;
-        pinery_year_linear_solve(s->lu, s->step, s->step);
+        if (!pinery_year_linear_solve(s->lu, t, s->work.state.d_T_heat, s->work.state.d_T_water, s->step, s->step))
+            return false;
         for (int i = 0; i < n; i++)
             s->y[i] += s->step[i];
         t = fmin(3.0 * t, ever_s);
