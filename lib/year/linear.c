@@ -32,7 +32,7 @@ struct pinery_year_linear {
     int listed; /* slopes that are laid out */
     int gains, losses, totals, room;
     struct way *gain, *loss, *total;
-    int *next, *first; /* slopes of the list by columns, while they are laid out */
+    int *next, *first, *times; /* while the list is laid out */
     /* D, by unknowns: */
     double *capacity; /* C of a row of heat, else 1 */
     int wet, *wet_heat, *wet_water;
@@ -64,8 +64,8 @@ struct pinery_year_linear *pinery_year_linear_create(const struct pinery_year_la
     *linear = (struct pinery_year_linear){.layout = at, .n = n, .all = all, .listed = -1};
     linear->value =
         calloc((size_t)pinery_year_pivots_most_values(n) + 5 * one + (size_t)(all - n), sizeof *linear->value);
-    linear->first = calloc(3 * one, sizeof *linear->first);
-    if (!linear->value || !linear->first || !pinery_year_pivots_create(&linear->pivots, n)) {
+    linear->times = calloc((size_t)(pinery_year_pivots_most_values(n) + all) + 2 * one, sizeof *linear->times);
+    if (!linear->value || !linear->times || !pinery_year_pivots_create(&linear->pivots, n)) {
         pinery_year_linear_free(linear);
         return NULL;
     }
@@ -75,7 +75,7 @@ struct pinery_year_linear *pinery_year_linear_create(const struct pinery_year_la
     linear->capacity = linear->u + one;
     linear->wet_share = linear->capacity + one;
     linear->sum = linear->wet_share + one;
-    linear->wet_heat = linear->first + one;
+    linear->wet_heat = linear->times + pinery_year_pivots_most_values(n) + all;
     linear->wet_water = linear->wet_heat + one;
     list_wet(linear);
     return linear;
@@ -89,7 +89,7 @@ void pinery_year_linear_free(struct pinery_year_linear *linear) {
     free(linear->gain);
     free(linear->next);
     free(linear->value);
-    free(linear->first);
+    free(linear->times);
     free(linear);
 }
 
@@ -124,11 +124,12 @@ static bool make_room(struct pinery_year_linear *linear) {
     free(linear->next);
     linear->room = 0;
     linear->gain = malloc(3 * most * sizeof *linear->gain);
-    linear->next = malloc(most * sizeof *linear->next);
+    linear->next = malloc(2 * most * sizeof *linear->next);
     if (!linear->gain || !linear->next)
         return false;
     linear->loss = linear->gain + most;
     linear->total = linear->loss + most;
+    linear->first = linear->next + most;
     linear->room = linear->slopes.most;
     return true;
 }
@@ -147,30 +148,44 @@ static bool see(struct pinery_year_linear *linear) {
     return grown;
 }
 
-/* By columns, so that neighbours in a list never wait for each other. */
-static void lay_out(struct pinery_year_linear *linear) {
-    const struct pinery_year_layout *at = linear->layout;
-    const int *place = linear->pivots.place;
-    int n = linear->n;
-    for (int column = 0; column < n; column++)
-        linear->first[column] = -1;
+/* Where a slope goes: the place of what loses or gains by it, or its total; -1: nowhere. */
+enum kind { LOSS, GAIN, TOTAL };
+
+static int place_of(const struct pinery_year_linear *linear, enum kind kind, struct pinery_year_slope slope) {
+    struct rows rows = rows_of(linear->layout, slope);
+    int n = linear->n, row = kind == LOSS ? rows.lost : rows.gained;
+    if (kind == TOTAL)
+        return rows.total >= n && rows.total < linear->all ? rows.total - n : -1;
+    return row < n ? linear->pivots.place[row * n + slope.column] : -1;
+}
+
+/* The ways of one kind: first those that are the first to go to their place, then the second, and so on, so that
+ * neighbours in the list never wait for each other. */
+static int list_ways(struct pinery_year_linear *linear, enum kind kind, struct way *way) {
+    int many = 0, most = 0;
+    memset(linear->times, 0, (size_t)(linear->pivots.values + linear->all) * sizeof *linear->times);
     for (int k = linear->slopes.n - 1; k >= 0; k--) {
-        int column = pinery_year_slope_of_key(linear->slopes.key[k]).column;
-        linear->next[k] = linear->first[column];
-        linear->first[column] = k;
+        int place = place_of(linear, kind, pinery_year_slope_of_key(linear->slopes.key[k]));
+        if (place < 0)
+            continue;
+        int time = linear->times[place]++;
+        linear->next[k] = time < most ? linear->first[time] : -1;
+        linear->first[time] = k;
+        most = time < most ? most : time + 1;
     }
-    linear->gains = linear->losses = linear->totals = 0;
-    for (int column = 0; column < n; column++)
-        for (int k = linear->first[column]; k >= 0; k = linear->next[k]) {
-            struct rows rows = rows_of(at, pinery_year_slope_of_key(linear->slopes.key[k]));
-            unsigned short from = (unsigned short)k, by = (unsigned short)column;
-            if (rows.lost < n)
-                linear->loss[linear->losses++] = (struct way){(unsigned short)place[rows.lost * n + column], from, by};
-            if (rows.gained < n)
-                linear->gain[linear->gains++] = (struct way){(unsigned short)place[rows.gained * n + column], from, by};
-            if (rows.total >= n && rows.total < linear->all)
-                linear->total[linear->totals++] = (struct way){(unsigned short)(rows.total - n), from, by};
+    for (int time = 0; time < most; time++)
+        for (int k = linear->first[time]; k >= 0; k = linear->next[k]) {
+            struct pinery_year_slope slope = pinery_year_slope_of_key(linear->slopes.key[k]);
+            way[many++] = (struct way){(unsigned short)place_of(linear, kind, slope), (unsigned short)k,
+                                       (unsigned short)slope.column};
         }
+    return many;
+}
+
+static void lay_out(struct pinery_year_linear *linear) {
+    linear->losses = list_ways(linear, LOSS, linear->loss);
+    linear->gains = list_ways(linear, GAIN, linear->gain);
+    linear->totals = list_ways(linear, TOTAL, linear->total);
 }
 
 static bool follow(struct pinery_year_linear *linear) {
