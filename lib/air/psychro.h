@@ -29,8 +29,8 @@ double pinery_air_saturation_water(double temperature_degC);
  * ln(e_ice / e_water) / (t - 0.01), and n the negative part of t - 0.01 rounded over 0.05 K, so that the slope changes
  * smoothly from that of ice (50 Pa/K) to that of water (44 Pa/K). Against Hyland & Wexler: within 3e-6 over -50 .. 70
  * degC but for the rounding at the triple point, which is 2.5e-4 there, 1e-5 at 0.6 K from it, 2e-6 at 3 K. It stays
- * positive and rising from -150 to 300 degC. */
-static inline double pinery_air_saturation(double temperature_degC, double *slope) {
+ * positive and rising from -150 to 300 degC. The first function gives ln e, for loops over many. */
+static inline double pinery_air_ln_saturation(double temperature_degC, double *slope) {
     double t = temperature_degC, x = t - PINERY_AIR_TRIPLE_DEGC;
     double p = 6.4154452495e+00 +
                t * (7.2645372145e-02 +
@@ -47,8 +47,13 @@ static inline double pinery_air_saturation(double temperature_degC, double *slop
     double dq = -5.86970063e-06 + t * (-8.7683021e-08 + t * 7.79312865e-10);
     double root = sqrt(x * x + 0.05 * 0.05);
     double n = 0.5 * (x - root), dn = 0.5 * (1.0 - x / root);
-    double e = exp(p + n * q);
-    *slope = e * (dp + dn * q + n * dq);
+    *slope = dp + dn * q + n * dq;
+    return p + n * q;
+}
+
+static inline double pinery_air_saturation(double temperature_degC, double *slope) {
+    double e = exp(pinery_air_ln_saturation(temperature_degC, slope));
+    *slope *= e;
     return e;
 }
 

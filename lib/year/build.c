@@ -182,6 +182,17 @@ static void soil(struct pinery_year_model *model) {
     model->soil_between[ground.n - 1] = 1.0 / (1.0 / ground.conductance[ground.n] + extra);
 }
 
+static void list_nodes(struct pinery_year_model *model) {
+    const struct pinery_year_layout *at = &model->at;
+    for (int k = 0; k < at->nodes; k++) {
+        int node = at->node[k];
+        if (at->water[node] == at->sink)
+            model->dry[model->dries++] = node;
+        else if (node >= PINERY_YEAR_N_AIRS)
+            model->face[model->faces++] = node;
+    }
+}
+
 static void invert(struct pinery_year_model *model) {
     for (int node = 0; node < PINERY_YEAR_N_NODES; node++) {
         struct pinery_year_store *store = &model->store[node];
@@ -261,6 +272,7 @@ pinery_status pinery_year_build(const pinery_weather *weather, const pinery_hous
     invert(model);
     speeds(model);
     pinery_year_layout_make(model, &model->at);
+    list_nodes(model);
     return light_of_year(model, error);
 }
 

@@ -41,7 +41,9 @@ struct pinery_year_model {
     struct pinery_year_layout at;
     struct pinery_year_store store[PINERY_YEAR_N_NODES];
     int drives;
-    int roof_air; /* the air node under the cover */
+    int roof_air;                        /* the air node under the cover */
+    int faces, face[PINERY_YEAR_FACES];  /* nodes whose faces get wet */
+    int dries, dry[PINERY_YEAR_N_NODES]; /* nodes that hold no water */
     bool two_panes;
     double pressure;                       /* Pa, mean of the weather */
     double density;                        /* kg dry air per m3 */
@@ -138,8 +140,10 @@ struct pinery_year_heating {
 /* What follows from the unknowns at one moment. */
 struct pinery_year_state {
     double T[PINERY_YEAR_N_ENDS];
-    double water[PINERY_YEAR_N_NODES];                                    /* kg/m2, of nodes that are not air */
-    double x[PINERY_YEAR_N_ENDS], e[PINERY_YEAR_N_ENDS];                  /* of air nodes and the outside: kg/kg, Pa */
+    double water[PINERY_YEAR_N_NODES];                     /* kg/m2 */
+    double x[PINERY_YEAR_N_ENDS], e[PINERY_YEAR_N_ENDS];   /* of air nodes and the outside: kg/kg, Pa */
+    double h[PINERY_YEAR_N_ENDS], d_h[PINERY_YEAR_N_ENDS]; /* of the same: enthalpy, J per kg dry air, and by T */
+    double e_sat[PINERY_YEAR_N_NODES], d_e_sat[PINERY_YEAR_N_NODES];      /* of faces that get wet: Pa, Pa/K */
     double d_e[PINERY_YEAR_N_AIRS];                                       /* de/dW of the air's water, Pa/(kg/m2) */
     double d_T_heat[PINERY_YEAR_N_NODES], d_T_water[PINERY_YEAR_N_NODES]; /* dT/dE, dT/dW */
     double act[PINERY_YEAR_N_ACTS];

@@ -35,6 +35,9 @@ enum pinery_year_node {
 /* Air nodes come first, so that they index arrays of their own. */
 #define PINERY_YEAR_N_AIRS (NODE_AIR_ABOVE + PINERY_DRIVES)
 
+/* Nodes whose faces get wet, at most: cloths, leaves, cover, walls. */
+#define PINERY_YEAR_FACES (PINERY_DRIVES + 4)
+
 enum pinery_year_act {
     ACT_CLOTH,                            /* + d: share drawn */
     ACT_SLIT = ACT_CLOTH + PINERY_DRIVES, /* + d: share pulled back */

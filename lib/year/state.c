@@ -12,26 +12,90 @@
 /* Sensors hang where half the air they draw is lower and half upper air (common practice, no source). */
 static const double seen_upper = 0.5;
 
-static bool within(struct pinery_year_work *work, int node, double T) {
-    if (T > -80.0 && T < 150.0)
-        return true;
-    work->fault = node;
-    work->fault_value = T;
-    return false;
+/* Heat and water of a node that holds water to its temperature: none, when it lacks more than can be. */
+static void felt(const struct pinery_year_model *model, struct pinery_year_state *s, const double *y, int node) {
+    const struct pinery_year_store *store = &model->store[node];
+    double W = y[model->at.water[node]], capacity = store->capacity + W * store->heat, inverse = 1.0 / capacity;
+    double T = capacity > 0.0 ? (y[model->at.heat[node]] - W * store->latent) * inverse : NAN;
+    s->T[node] = T;
+    s->d_T_heat[node] = inverse;
+    s->d_T_water[node] = -(store->latent + store->heat * T) * inverse;
+    s->water[node] = W;
 }
 
-static void see(struct pinery_year_state *s) {
+/* Enthalpy of an air, and its slope by temperature. */
+static void warmth(struct pinery_year_state *s, int end) {
+    s->d_h[end] = PINERY_AIR_HEAT_DRY + s->x[end] * PINERY_AIR_HEAT_VAPOUR;
+    s->h[end] = s->d_h[end] * s->T[end] + s->x[end] * PINERY_AIR_LATENT;
+}
+
+static void airs(const struct pinery_year_model *model, struct pinery_year_state *s, const double *y) {
+    for (int node = 0; node <= model->roof_air; node++) {
+        felt(model, s, y, node);
+        double per_air = model->store[node].per_air, x = s->water[node] * per_air;
+        double per_sum = 1.0 / (PINERY_AIR_RATIO + x);
+        s->x[node] = x;
+        s->e[node] = model->pressure * x * per_sum;
+        s->d_e[node] = model->pressure * PINERY_AIR_RATIO * per_sum * per_sum * per_air;
+        warmth(s, node);
+    }
+}
+
+static void solids(const struct pinery_year_model *model, struct pinery_year_state *s, const double *y) {
+    for (int k = 0; k < model->faces; k++)
+        felt(model, s, y, model->face[k]);
+    for (int k = 0; k < model->dries; k++) {
+        int node = model->dry[k];
+        s->d_T_heat[node] = model->store[node].per_capacity;
+        s->T[node] = y[model->at.heat[node]] * s->d_T_heat[node];
+    }
+}
+
+/* Whether all temperatures are such as a house may have. */
+static bool within(struct pinery_year_work *work) {
+    const struct pinery_year_layout *at = &work->model->at;
+    const double *T = work->state.T;
+    for (int k = 0; k < at->nodes; k++)
+        if (!(T[at->node[k]] > -80.0 && T[at->node[k]] < 150.0)) {
+            work->fault = at->node[k];
+            work->fault_value = T[at->node[k]];
+            return false;
+        }
+    return true;
+}
+
+/* Vapour pressure at every face that gets wet, and at `seen`; side by side, for they are as many as a year's house has
+ * at most, plus one. */
+static double saturate(const struct pinery_year_model *model, struct pinery_year_state *s, double seen, double *slope) {
+    enum { N = PINERY_YEAR_FACES + 1 };
+    double T[N] = {0.0}, value[N], by_T[N];
+    for (int k = 0; k < model->faces; k++)
+        T[k] = s->T[model->face[k]];
+    T[N - 1] = seen;
+    for (int k = 0; k < N; k++)
+        value[k] = pinery_air_ln_saturation(T[k], &by_T[k]);
+    for (int k = 0; k < model->faces; k++) {
+        int node = model->face[k];
+        s->e_sat[node] = exp(value[k]);
+        s->d_e_sat[node] = s->e_sat[node] * by_T[k];
+    }
+    double sat = exp(value[N - 1]);
+    *slope = sat * by_T[N - 1];
+    return sat;
+}
+
+static void see(const struct pinery_year_model *model, struct pinery_year_state *s) {
     const double lower = 1.0 - seen_upper, upper = seen_upper;
     double T = lower * s->T[NODE_AIR_LOWER] + upper * s->T[NODE_AIR_UPPER], slope;
     double e = lower * s->e[NODE_AIR_LOWER] + upper * s->e[NODE_AIR_UPPER];
-    double sat = pinery_air_saturation(T, &slope);
+    double per_sat = 1.0 / saturate(model, s, T, &slope);
     s->seen = T;
     s->seen_e = e;
-    s->seen_humidity = e / sat;
-    s->d_humidity_lower_T = -s->seen_humidity * slope / sat * lower;
-    s->d_humidity_upper_T = -s->seen_humidity * slope / sat * upper;
-    s->d_humidity_lower_W = lower * s->d_e[NODE_AIR_LOWER] / sat;
-    s->d_humidity_upper_W = upper * s->d_e[NODE_AIR_UPPER] / sat;
+    s->seen_humidity = e * per_sat;
+    s->d_humidity_lower_T = -s->seen_humidity * slope * per_sat * lower;
+    s->d_humidity_upper_T = -s->seen_humidity * slope * per_sat * upper;
+    s->d_humidity_lower_W = lower * s->d_e[NODE_AIR_LOWER] * per_sat;
+    s->d_humidity_upper_W = upper * s->d_e[NODE_AIR_UPPER] * per_sat;
     s->d_seen_lower = lower;
     s->d_seen_upper = upper;
 }
@@ -55,36 +119,14 @@ bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const do
         s->leaf_area = crop.area;
         pinery_year_orders_at(work, time_s);
     }
-    for (int k = 0; k < at->nodes; k++) {
-        int node = at->node[k];
-        const struct pinery_year_store *store = &model->store[node];
-        if (at->water[node] == at->sink) { /* as in the soil */
-            s->T[node] = y[at->heat[node]] * store->per_capacity;
-            s->d_T_heat[node] = store->per_capacity;
-            if (!within(work, node, s->T[node]))
-                return false;
-            continue;
-        }
-        double W = y[at->water[node]];
-        double capacity = store->capacity + W * store->heat, inverse = 1.0 / capacity;
-        double T = (y[at->heat[node]] - W * store->latent) * inverse;
-        if (!(capacity > 0.0) || !within(work, node, T))
-            return within(work, node, NAN);
-        s->T[node] = T;
-        s->d_T_heat[node] = inverse;
-        s->d_T_water[node] = -(store->latent + store->heat * T) * inverse;
-        if (node < PINERY_YEAR_N_AIRS) {
-            double per_air = store->per_air, x = W * per_air, per_sum = 1.0 / (PINERY_AIR_RATIO + x);
-            s->x[node] = x;
-            s->e[node] = model->pressure * x * per_sum;
-            s->d_e[node] = model->pressure * PINERY_AIR_RATIO * per_sum * per_sum * per_air;
-        } else {
-            s->water[node] = W;
-        }
-    }
+    airs(model, s, y);
+    solids(model, s, y);
+    if (!within(work))
+        return false;
     s->T[NODE_OUTSIDE] = s->out.temperature;
     s->x[NODE_OUTSIDE] = s->out.humidity_ratio;
     s->e[NODE_OUTSIDE] = s->out.vapour_pressure;
+    warmth(s, NODE_OUTSIDE);
     s->T[NODE_SKY] = s->out.sky;
     s->T[NODE_DEEP] = model->deep;
     s->T[NODE_NEIGHBOUR] = model->house.neighbour + model->house.neighbour_sun * s->out.global / 1000.0 +
@@ -95,7 +137,7 @@ bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const do
     for (int d = 0; d < model->drives; d++)
         s->drawn[d] = s->act[ACT_CLOTH + d] * (1.0 - s->act[ACT_SLIT + d]) * (1.0 - model->house.drive[d].edge_gap);
     s->co2 = model->house.carbon.balance ? 1e3 * s->act[ACT_CARBON] : model->house.co2;
-    see(s);
+    see(model, s);
     return true;
 }
 
