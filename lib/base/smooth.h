@@ -59,9 +59,10 @@ static inline double pinery_base_ramp(double x, double *slope) {
 
 /* A step from 0 to 1 about x = 0: (1 + x/sqrt(x^2 + width^2)) / 2; within 1 % at 5 widths. */
 static inline double pinery_base_turn(double x, double width, double *slope) {
-    double root = sqrt(x * x + width * width);
-    *slope = 0.5 * width * width / (root * root * root);
-    return x < 0.0 ? 0.5 * width * width / (root * (root - x)) : 0.5 * (1.0 + x / root);
+    double root = sqrt(x * x + width * width), sum = root + fabs(x), inverse = 1.0 / (root * sum);
+    double per_root = sum * inverse, least = 0.5 * width * width * inverse; /* what is left on the lower side */
+    *slope = 0.5 * width * width * per_root * per_root * per_root;
+    return x < 0.0 ? least : 1.0 - least;
 }
 
 /* Cube root of a positive number: a third of its exponent for a start, within 4 %, and two rounds of Halley's method,
@@ -92,7 +93,7 @@ static inline double pinery_base_abs_power(double x, double p, double width, dou
         value = 1.0 / sqrt(sqrt(square));
     else
         value = pow(square, 0.5 * p);
-    *slope = p * x * value / square;
+    *slope = p * x * value * (1.0 / square); /* the quotient need not wait for the value */
     return value;
 }
 

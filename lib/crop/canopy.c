@@ -18,17 +18,16 @@ struct pinery_crop_leaf_area pinery_crop_canopy_layers(double leaf_area, double 
 
 struct pinery_crop_leaf_heat pinery_crop_canopy_convect(double leaf_area, double width, double air_speed, double T_leaf,
                                                         double T_air) {
-    double dT = T_leaf - T_air, T = T_air + PINERY_AIR_ZERO_K;
+    double dT = T_leaf - T_air, per_T = 1.0 / (T_air + PINERY_AIR_ZERO_K);
     double d_abs, difference = pinery_base_abs_power(dT, 1.0, round_K, &d_abs);
-    double grashof_per_K = gravity * width * width * width / (T * nu * nu), reynolds = air_speed * width / nu;
-    double mixed = grashof_per_K * difference + 6.92 * reynolds * reynolds;
-    double h = 0.37 * sqrt(sqrt(mixed)) * lambda / width, per_mixed = 0.25 * h / mixed;
-    double h_leaf = per_mixed * grashof_per_K * d_abs;
-    double h_air = -h_leaf - per_mixed * grashof_per_K * difference / T;
-    double both = 2.0 * leaf_area, r = air_heat / h;
+    double grashof_per_K = gravity / (nu * nu) * (width * width * width) * per_T, reynolds = air_speed * width / nu;
+    double grashof = grashof_per_K * difference, mixed = grashof + 6.92 * reynolds * reynolds;
+    double h = 0.37 * lambda / width * sqrt(sqrt(mixed)), per_mixed = 0.25 * h / mixed;
+    double h_leaf = per_mixed * grashof_per_K * d_abs, h_air = -h_leaf - per_mixed * grashof * per_T;
+    double both = 2.0 * leaf_area, per_h = 1.0 / h, r = air_heat * per_h;
     return (struct pinery_crop_leaf_heat){.flux = {both * h * dT, both * (h + h_leaf * dT), both * (-h + h_air * dT)},
                                           .coefficient = {h, h_leaf, h_air},
-                                          .resistance = {r, -r / h * h_leaf, -r / h * h_air}};
+                                          .resistance = {r, -r * per_h * h_leaf, -r * per_h * h_air}};
 }
 
 double pinery_crop_canopy_air_speed(double still, double fans) {

@@ -14,6 +14,8 @@
  * temperature factor is held to 20 K from T0, where the parabola was never measured. */
 #include "crop/stomata.h"
 
+#include <math.h>
+
 #include "air/psychro.h"
 #include "base/smooth.h"
 
@@ -35,32 +37,39 @@ static double dryness(double deficit, double c, double *slope) {
     return 1.0 + rise;
 }
 
+struct pinery_crop_stomata pinery_crop_stomata_of(double least, double dark, double factor) {
+    double slope, warm_dark = warmth(18.0, 0.005, 33.6, &slope); /* dark is stated at 18 degC */
+    return (struct pinery_crop_stomata){light_half * dark / (warm_dark * least),
+                                        factor > 0.0 ? least / factor : INFINITY};
+}
+
+struct pinery_crop_resistance pinery_crop_stomata_at(const struct pinery_crop_stomata *stomata, double light,
+                                                     double T_leaf, double deficit, double d_sat, double co2) {
+    if (isinf(stomata->least))
+        return (struct pinery_crop_resistance){INFINITY, 0.0, 0.0};
+    double slope, d_warm, d_dry;
+    double I = pinery_base_hinge(light - 0.1, 0.1, &slope); /* a curve of light may dip below 0 */
+    double open = stomata->least * (I + stomata->light_dark) / (I + light_half);
+    double warm = warmth(T_leaf, 0.005, 33.6, &d_warm), dry = dryness(deficit, 5.2, &d_dry);
+    double day = pinery_base_ramp(I / light_day, &slope);
+    if (day > 0.0) {
+        double d_warm_day, warm_day = warmth(T_leaf, 0.023, 24.5, &d_warm_day);
+        double d_dry_day, dry_day = dryness(deficit, 4.3, &d_dry_day);
+        double over = co2 > 200.0 ? co2 - 200.0 : 0.0;
+        open *= pinery_base_at_most(1.0 + day * 6.1e-7 * over * over, most_co2_factor, 0.1, &slope);
+        warm += day * (warm_day - warm);
+        d_warm += day * (d_warm_day - d_warm);
+        dry += day * (dry_day - dry);
+        d_dry += day * (d_dry_day - d_dry);
+    }
+    return (struct pinery_crop_resistance){.value = open * warm * dry,
+                                           .d_T_leaf = open * (d_warm * dry + warm * d_dry * d_sat),
+                                           .d_e_air = -open * warm * d_dry};
+}
+
 struct pinery_crop_resistance pinery_crop_stomata_resistance(double least, double dark, double factor, double light,
                                                              double T_leaf, double e_air, double co2) {
-    double slope, d_sat, d_warm_day, d_warm_night, d_dry_day, d_dry_night;
-    double I = pinery_base_hinge(light - 0.1, 0.1, &slope); /* a curve of light may dip below 0 */
-    double day = pinery_base_ramp(I / light_day, &slope);
-    double warm_dark = warmth(18.0, 0.005, 33.6, &slope); /* dark is stated at 18 degC */
-    double c1 = light_half * dark / (warm_dark * least);
-    double open = least * (I + c1) / (I + light_half);
-
-    double over = co2 > 200.0 ? co2 - 200.0 : 0.0;
-    double carbon = pinery_base_at_most(1.0 + day * 6.1e-7 * over * over, most_co2_factor, 0.1, &slope);
-
-    double warm_day = warmth(T_leaf, 0.023, 24.5, &d_warm_day);
-    double warm_night = warmth(T_leaf, 0.005, 33.6, &d_warm_night);
-    double warm = warm_night + day * (warm_day - warm_night);
-    double d_warm = d_warm_night + day * (d_warm_day - d_warm_night);
-
-    double deficit = pinery_air_saturation(T_leaf, &d_sat) - e_air;
-    double dry_day = dryness(deficit, 4.3, &d_dry_day), dry_night = dryness(deficit, 5.2, &d_dry_night);
-    double dry = dry_night + day * (dry_day - dry_night);
-    double d_dry = d_dry_night + day * (d_dry_day - d_dry_night);
-
-    if (!(factor > 0.0))
-        return (struct pinery_crop_resistance){INFINITY, 0.0, 0.0};
-    double base = open * carbon / factor;
-    return (struct pinery_crop_resistance){.value = base * warm * dry,
-                                           .d_T_leaf = base * (d_warm * dry + warm * d_dry * d_sat),
-                                           .d_e_air = -base * warm * d_dry};
+    struct pinery_crop_stomata stomata = pinery_crop_stomata_of(least, dark, factor);
+    double d_sat, deficit = pinery_air_saturation(T_leaf, &d_sat) - e_air;
+    return pinery_crop_stomata_at(&stomata, light, T_leaf, deficit, d_sat, co2);
 }

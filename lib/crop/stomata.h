@@ -16,4 +16,14 @@ struct pinery_crop_resistance {
 struct pinery_crop_resistance pinery_crop_stomata_resistance(double least, double dark, double factor, double light,
                                                              double T_leaf, double e_air, double co2);
 
+/* The same with what hangs on the crop alone worked out before, for one vapour deficit from leaf to air [Pa] and its
+ * slope by the temperature of the leaf [Pa/K]. */
+struct pinery_crop_stomata {
+    double light_dark; /* c1, W/m2 */
+    double least;      /* s/m, over the factor; infinite where that is 0 */
+};
+struct pinery_crop_stomata pinery_crop_stomata_of(double least, double dark, double factor);
+struct pinery_crop_resistance pinery_crop_stomata_at(const struct pinery_crop_stomata *stomata, double light,
+                                                     double T_leaf, double deficit, double d_sat, double co2);
+
 #endif

@@ -11,16 +11,23 @@
 
 #include "air/psychro.h"
 
+struct pinery_crop_vapour pinery_crop_transpiration_at(double leaf_area, struct pinery_pair boundary,
+                                                       struct pinery_crop_resistance stomata, double dry_share,
+                                                       double deficit, double d_sat, double T_air) {
+    double d_positive, positive = pinery_base_hinge(deficit, 10.0, &d_positive);
+    double per_T = 1.0 / (T_air + PINERY_AIR_ZERO_K), per_r = 1.0 / (boundary.value + stomata.value);
+    double per_Pa = (2.0 / PINERY_AIR_GAS_VAPOUR) * leaf_area * dry_share * per_T * per_r;
+    double flux = per_Pa * positive, by_r = -flux * per_r;
+    return (struct pinery_crop_vapour){.flux = flux,
+                                       .d_T_leaf =
+                                           per_Pa * d_positive * d_sat + by_r * (boundary.d_a + stomata.d_T_leaf),
+                                       .d_T_air = -flux * per_T + by_r * boundary.d_b,
+                                       .d_e_air = -per_Pa * d_positive + by_r * stomata.d_e_air};
+}
+
 struct pinery_crop_vapour pinery_crop_transpiration(double leaf_area, struct pinery_pair boundary,
                                                     struct pinery_crop_resistance stomata, double dry_share,
                                                     double T_leaf, double T_air, double e_air) {
-    double d_sat, d_positive, deficit = pinery_air_saturation(T_leaf, &d_sat) - e_air;
-    double positive = pinery_base_hinge(deficit, 10.0, &d_positive);
-    double T = T_air + PINERY_AIR_ZERO_K, r = boundary.value + stomata.value;
-    double per_Pa = 2.0 * leaf_area * dry_share / (PINERY_AIR_GAS_VAPOUR * T * r), flux = per_Pa * positive;
-    return (struct pinery_crop_vapour){.flux = flux,
-                                       .d_T_leaf =
-                                           per_Pa * d_positive * d_sat - flux / r * (boundary.d_a + stomata.d_T_leaf),
-                                       .d_T_air = -flux / T - flux / r * boundary.d_b,
-                                       .d_e_air = -per_Pa * d_positive - flux / r * stomata.d_e_air};
+    double d_sat, deficit = pinery_air_saturation(T_leaf, &d_sat) - e_air;
+    return pinery_crop_transpiration_at(leaf_area, boundary, stomata, dry_share, deficit, d_sat, T_air);
 }

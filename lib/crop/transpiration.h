@@ -18,4 +18,9 @@ struct pinery_crop_vapour pinery_crop_transpiration(double leaf_area, struct pin
                                                     struct pinery_crop_resistance stomata, double dry_share,
                                                     double T_leaf, double T_air, double e_air);
 
+/* The same for one vapour deficit from leaf to air [Pa] and its slope by the temperature of the leaf [Pa/K]. */
+struct pinery_crop_vapour pinery_crop_transpiration_at(double leaf_area, struct pinery_pair boundary,
+                                                       struct pinery_crop_resistance stomata, double dry_share,
+                                                       double deficit, double d_sat, double T_air);
+
 #endif

@@ -48,30 +48,40 @@ double pinery_house_convect_wall_outside(double wind) {
     return 6.0 + (wind > 0.0 ? wind : 0.0);
 }
 
-/* flux = h(dT) dT, with dT = Ta - Tb and h of the difference alone. */
-static struct pinery_house_convection of_difference(double dT, double h, double h_slope) {
-    double flux_slope = h + h_slope * dT;
-    return (struct pinery_house_convection){.flux = {h * dT, flux_slope, -flux_slope},
-                                            .coefficient = {h, h_slope, -h_slope}};
-}
-
-/* The stable law below zero and `factor` times the unstable law above. */
-static struct pinery_house_convection level(double dT, double factor) {
+/* The stable law below zero and `steepness` times the unstable law above. */
+struct pinery_house_film pinery_house_film_level(double dT, double steepness) {
     double d_up, d_down, d_share;
-    double up = 1.7 * factor * pinery_base_abs_power(dT, 1.0 / 3.0, round_K, &d_up);
+    double up = 1.7 * steepness * pinery_base_abs_power(dT, 1.0 / 3.0, round_K, &d_up);
     double down = 1.3 * pinery_base_abs_power(dT, 0.25, round_K, &d_down);
     double share = pinery_base_turn(dT, turn_K, &d_share);
-    d_up *= 1.7 * factor;
+    d_up *= 1.7 * steepness;
     d_down *= 1.3;
-    return of_difference(dT, down + share * (up - down), d_down + share * (d_up - d_down) + d_share * (up - down));
+    return (struct pinery_house_film){down + share * (up - down),
+                                      d_down + share * (d_up - d_down) + d_share * (up - down)};
+}
+
+struct pinery_house_film pinery_house_film_wall(double dT) {
+    double slope, h = 1.31 * pinery_base_abs_power(dT, 1.0 / 3.0, round_K, &slope);
+    return (struct pinery_house_film){h, 1.31 * slope};
+}
+
+/* flux = h(dT) dT, with dT = Ta - Tb. */
+static struct pinery_house_convection of_difference(double dT, struct pinery_house_film film) {
+    double flux_slope = film.h + film.slope * dT;
+    return (struct pinery_house_convection){.flux = {film.h * dT, flux_slope, -flux_slope},
+                                            .coefficient = {film.h, film.slope, -film.slope}};
 }
 
 struct pinery_house_convection pinery_house_convect_level(double T_lower, double T_upper) {
-    return level(T_lower - T_upper, 1.0);
+    return of_difference(T_lower - T_upper, pinery_house_film_level(T_lower - T_upper, 1.0));
 }
 
 struct pinery_house_convection pinery_house_convect_roof(double T_air, double T_cover, double steepness) {
-    return level(T_air - T_cover, steepness);
+    return of_difference(T_air - T_cover, pinery_house_film_level(T_air - T_cover, steepness));
+}
+
+struct pinery_house_convection pinery_house_convect_wall(double T_a, double T_b) {
+    return of_difference(T_a - T_b, pinery_house_film_wall(T_a - T_b));
 }
 
 double pinery_house_roof_steepness(double tilt) {
@@ -86,9 +96,4 @@ struct pinery_house_convection pinery_house_convect_scaled(struct pinery_house_c
     convection.coefficient = times(convection.coefficient, factor);
     convection.flux = times(convection.flux, factor);
     return convection;
-}
-
-struct pinery_house_convection pinery_house_convect_wall(double T_a, double T_b) {
-    double slope, h = 1.31 * pinery_base_abs_power(T_a - T_b, 1.0 / 3.0, round_K, &slope);
-    return of_difference(T_a - T_b, h, 1.31 * slope);
 }

@@ -17,6 +17,11 @@ struct pinery_house_convection {
     struct pinery_pair flux, coefficient;
 };
 
+/* The coefficient of a difference of temperature alone [W/(m2 K)], and its slope by it. */
+struct pinery_house_film {
+    double h, slope;
+};
+
 /* Outside of the cover, W/(m2 K) per m2 of cover, for a wind speed m/s. */
 double pinery_house_convect_outside(enum pinery_house_wind_law law, double wind);
 
@@ -32,10 +37,11 @@ struct pinery_house_convection pinery_house_convect_roof(double T_air, double T_
 /* cos(tilt)^(1/3), of the slope the cover has [rad]. */
 double pinery_house_roof_steepness(double tilt);
 
-/* The same in air that draughts or fans stir: coefficient and flux `factor` times as large. */
-struct pinery_house_convection pinery_house_convect_scaled(struct pinery_house_convection convection, double factor);
-
 /* Between air and a vertical wall, either as a. */
 struct pinery_house_convection pinery_house_convect_wall(double T_a, double T_b);
+
+/* The coefficients of the last three by themselves: dT = T_lower - T_upper, and 1 for the steepness of a level face. */
+struct pinery_house_film pinery_house_film_level(double dT, double steepness);
+struct pinery_house_film pinery_house_film_wall(double dT);
 
 #endif

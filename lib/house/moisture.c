@@ -20,23 +20,23 @@
 
 #include "air/psychro.h"
 
-static const double lewis = 0.921;  /* Le^(2/3) */
-static const double round_Pa = 3.0; /* of the change from condensation to evaporation */
+static const double lewis = 0.921; /* Le^(2/3) */
+
+double pinery_house_vapour_by_heat(double pressure) {
+    return PINERY_AIR_RATIO / (pressure * PINERY_AIR_HEAT_DRY * lewis);
+}
 
 struct pinery_house_vapour pinery_house_vapour_to_surface(double h, double e_air, double T_surface, double pressure,
                                                           double water, double wetted) {
-    double d_sat, d_gain, d_loss, d_share;
-    double per_h = PINERY_AIR_RATIO / (pressure * PINERY_AIR_HEAT_DRY * lewis);
-    double excess = e_air - pinery_air_saturation(T_surface, &d_sat);
-    double gain = pinery_base_hinge(excess, round_Pa, &d_gain);
-    double loss = pinery_base_hinge(-excess, round_Pa, &d_loss);
-    double share = pinery_base_ramp(water / wetted, &d_share);
-    double slope = h * per_h * (d_gain + share * d_loss);
-    return (struct pinery_house_vapour){.flux = h * per_h * (gain - share * loss),
-                                        .d_coefficient = per_h * (gain - share * loss),
+    double d_sat, d_share, excess = e_air - pinery_air_saturation(T_surface, &d_sat);
+    double share = pinery_base_ramp(water / wetted, &d_share), by_heat = pinery_house_vapour_by_heat(pressure);
+    struct pinery_house_pull pull = pinery_house_vapour_pull(excess, share);
+    double slope = h * by_heat * pull.by_excess;
+    return (struct pinery_house_vapour){.flux = h * by_heat * pull.value,
+                                        .d_coefficient = by_heat * pull.value,
                                         .d_e_air = slope,
                                         .d_T_surface = -slope * d_sat,
-                                        .d_water = -h * per_h * loss * d_share / wetted};
+                                        .d_water = h * by_heat * pull.by_share * d_share / wetted};
 }
 
 struct pinery_house_run_off pinery_house_run_off(double water, double capacity, double time, double drip_share) {

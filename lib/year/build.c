@@ -13,6 +13,7 @@
 #include "house/convection.h"
 #include "house/glazing.h"
 #include "house/house.h"
+#include "house/moisture.h"
 #include "sky/weather.h"
 #include "year/layout.h"
 #include "year/model.h"
@@ -263,6 +264,9 @@ pinery_status pinery_year_build(const pinery_weather *weather, const pinery_hous
     model->limited = !isnan(house->contract.gas);
     model->gas_limit = model->limited ? house->contract.gas * house->boiler.heating_value : INFINITY;
     model->sources = model->sources || model->by_return || model->limited;
+    model->vapour_by_heat = pinery_house_vapour_by_heat(model->pressure);
+    model->stomata = pinery_crop_stomata_of(house->crop.resistance_min, house->crop.resistance_night,
+                                            house->crop.transpiration_factor);
     prepare_roof(model);
     airs(model);
     for (int i = 0; i <= model->roof_air; i++) /* at 20 degC, as the flows of air are */

@@ -18,10 +18,34 @@ static void pair(const struct pinery_year_net *net, int heading, int a, int b, d
     }
 }
 
+/* A flux of a difference dT alone, W/m2 of floor, and its slope by it. */
+static void difference(const struct pinery_year_net *net, int heading, int a, int b, double flux, double slope) {
+    net_heat(net, heading, a, b, flux);
+    if (net->slope) {
+        net_heat_slope(net, heading, a, b, net->at->heat[a], slope);
+        net_heat_slope(net, heading, a, b, net->at->heat[b], -slope);
+    }
+}
+
 /* A flux that goes with a plain conductance. */
 static void conductance(const struct pinery_year_net *net, const struct pinery_year_state *s, int heading, int a, int b,
                         double W_m2K) {
-    pair(net, heading, a, b, W_m2K, (struct pinery_pair){s->T[a] - s->T[b], 1.0, -1.0});
+    difference(net, heading, a, b, W_m2K * (s->T[a] - s->T[b]), W_m2K);
+}
+
+/* One that goes through the film of air at a surface. */
+static void convect(const struct pinery_year_net *net, int heading, int a, int b, double area, double dT,
+                    struct pinery_house_film film) {
+    difference(net, heading, a, b, area * film.h * dT, area * (film.h + film.slope * dT));
+}
+
+/* A film whose difference is counted from the air to the face, or the other way, as the coefficient of both. */
+static struct pinery_pair from_air(struct pinery_house_film film) {
+    return (struct pinery_pair){film.h, film.slope, -film.slope};
+}
+
+static struct pinery_pair from_face(struct pinery_house_film film) {
+    return (struct pinery_pair){film.h, -film.slope, film.slope};
 }
 
 static void cloths(struct pinery_year_work *work, const struct pinery_year_net *net, struct pinery_year_films *films) {
@@ -29,13 +53,14 @@ static void cloths(struct pinery_year_work *work, const struct pinery_year_net *
     for (int d = 0; d < work->model->drives; d++) {
         int cloth = NODE_CLOTH + d, below = pinery_year_air_below(d), above = pinery_year_air_above(d);
         double touch = pinery_year_cloth_touch(s, d);
-        struct pinery_house_convection under = pinery_house_convect_level(s->T[below], s->T[cloth]);
-        struct pinery_house_convection over = pinery_house_convect_level(s->T[cloth], s->T[above]);
-        films->cloth_below[d] = under.coefficient;
-        films->cloth_above[d] = over.coefficient;
-        pair(net, d == 0 ? PINERY_HEADING_under_cloth : PINERY_HEADING_convection_cloths, below, cloth, touch,
-             under.flux);
-        pair(net, PINERY_HEADING_convection_cloths, cloth, above, touch, over.flux);
+        double under_K = s->T[below] - s->T[cloth], over_K = s->T[cloth] - s->T[above];
+        struct pinery_house_film under = pinery_house_film_level(under_K, 1.0);
+        struct pinery_house_film over = pinery_house_film_level(over_K, 1.0);
+        films->cloth_below[d] = from_air(under);
+        films->cloth_above[d] = from_face(over);
+        convect(net, d == 0 ? PINERY_HEADING_under_cloth : PINERY_HEADING_convection_cloths, below, cloth, touch,
+                under_K, under);
+        convect(net, PINERY_HEADING_convection_cloths, cloth, above, touch, over_K, over);
     }
 }
 
@@ -46,7 +71,7 @@ static void canopy(struct pinery_year_work *work, const struct pinery_year_net *
         int leaf = NODE_CANOPY_LOWER + i, air = NODE_AIR_LOWER + i;
         struct pinery_crop_leaf_heat heat = pinery_crop_canopy_convect(s->leaf[i], work->model->house.crop.leaf_width,
                                                                        s->leaf_wind, s->T[leaf], s->T[air]);
-        films->leaf[i] = heat.coefficient;
+        films->leaf[i] = (struct pinery_pair){heat.coefficient.value, heat.coefficient.d_b, heat.coefficient.d_a};
         films->leaf_resistance[i] = heat.resistance;
         pair(net, PINERY_HEADING_convection_canopy, leaf, air, 1.0, heat.flux);
     }
@@ -56,10 +81,12 @@ static void cover(struct pinery_year_work *work, const struct pinery_year_net *n
     const struct pinery_year_model *model = work->model;
     const struct pinery_year_state *s = &work->state;
     int roof = model->roof_air, outer = model->two_panes ? NODE_COVER_OUTER : NODE_COVER;
-    struct pinery_house_convection inside = pinery_house_convect_scaled(
-        pinery_house_convect_roof(s->T[roof], s->T[NODE_COVER], model->steepness), model->house.cover_convection);
-    films->cover = inside.coefficient;
-    pair(net, PINERY_HEADING_convection_cover, roof, NODE_COVER, model->cover_area, inside.flux);
+    double inside_K = s->T[roof] - s->T[NODE_COVER], stirred = model->house.cover_convection;
+    struct pinery_house_film inside = pinery_house_film_level(inside_K, model->steepness);
+    inside.h *= stirred;
+    inside.slope *= stirred;
+    films->cover = from_air(inside);
+    convect(net, PINERY_HEADING_convection_cover, roof, NODE_COVER, model->cover_area, inside_K, inside);
     if (model->two_panes) {
         const pinery_cover *cover = &model->house.cover;
         struct pinery_house_gap_flow gap =
@@ -80,9 +107,10 @@ static void walls(struct pinery_year_work *work, const struct pinery_year_net *n
     for (int i = 0; i < 2; i++) {
         int air = NODE_AIR_LOWER + i;
         double area = model->wall_area * (i ? 1.0 - model->wall_low : model->wall_low) * model->wall_reach;
-        struct pinery_house_convection flow = pinery_house_convect_wall(s->T[air], s->T[NODE_WALL]);
-        *(i ? &films->wall_upper : &films->wall_lower) = flow.coefficient;
-        pair(net, PINERY_HEADING_convection_walls, air, NODE_WALL, area, flow.flux);
+        double dT = s->T[air] - s->T[NODE_WALL];
+        struct pinery_house_film film = pinery_house_film_wall(dT);
+        films->wall[i] = from_air(film);
+        convect(net, PINERY_HEADING_convection_walls, air, NODE_WALL, area, dT, film);
     }
     conductance(net, s, PINERY_HEADING_wall_out, NODE_WALL, NODE_OUTSIDE,
                 model->wall_area * pinery_house_convect_wall_outside(s->out.wind));
@@ -103,9 +131,10 @@ static void inner_walls(struct pinery_year_work *work, const struct pinery_year_
 static void ground(struct pinery_year_work *work, const struct pinery_year_net *net, struct pinery_year_films *films) {
     const struct pinery_year_model *model = work->model;
     const struct pinery_year_state *s = &work->state;
-    struct pinery_house_convection floor = pinery_house_convect_level(s->T[NODE_SOIL], s->T[NODE_AIR_LOWER]);
-    films->floor = floor.coefficient.value;
-    pair(net, PINERY_HEADING_convection_floor, NODE_SOIL, NODE_AIR_LOWER, 1.0, floor.flux);
+    double floor_K = s->T[NODE_SOIL] - s->T[NODE_AIR_LOWER];
+    struct pinery_house_film floor = pinery_house_film_level(floor_K, 1.0);
+    films->floor = floor.h;
+    convect(net, PINERY_HEADING_convection_floor, NODE_SOIL, NODE_AIR_LOWER, 1.0, floor_K, floor);
     int last = model->house.soil_layers - 1;
     for (int i = 0; i < last; i++)
         conductance(net, s, PINERY_HEADING_conduction_within, NODE_SOIL + i, NODE_SOIL + i + 1, model->soil_between[i]);

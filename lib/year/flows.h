@@ -4,12 +4,12 @@
 
 #include "year/model.h"
 
-/* Coefficients that one flow finds and another needs, W/(m2 K) and s/m; a: one body, b: the other. */
+/* Coefficients that one flow finds and another needs, W/(m2 K) and s/m. */
 struct pinery_year_films {
-    struct pinery_pair cloth_below[PINERY_DRIVES],
-        cloth_above[PINERY_DRIVES];                   /* air below - cloth, cloth - air above */
-    struct pinery_pair cover, wall_lower, wall_upper; /* air - face */
-    struct pinery_pair leaf[2], leaf_resistance[2];   /* leaf - air */
+    /* a: air, b: face */
+    struct pinery_pair cloth_below[PINERY_DRIVES], cloth_above[PINERY_DRIVES]; /* its lower face, its upper face */
+    struct pinery_pair cover, wall[2], leaf[2];                                /* by lower and upper air */
+    struct pinery_pair leaf_resistance[2];                                     /* a: leaf, b: air */
     double floor, pipes;  /* W/(m2 K) per floor, from what is even along the house to the lower air */
     double leaf_light[2]; /* W absorbed per m2 of leaf */
 };

@@ -3,6 +3,7 @@
 #ifndef PINERY_YEAR_MODEL_H
 #define PINERY_YEAR_MODEL_H
 
+#include "crop/stomata.h"
 #include "house/along.h"
 #include "house/ground.h"
 #include "house/longwave.h"
@@ -67,13 +68,15 @@ struct pinery_year_model {
     struct pinery_house_vents vents;
     struct pinery_house_roof roof;
     struct pinery_year_light light;
-    bool sources;     /* of heat besides the boiler, or its efficiency changes: all heat is first one demand */
-    bool by_return;   /* the boiler's efficiency goes by the water that comes back, and by its load */
-    bool limited;     /* the contract limits gas */
-    double gas_limit; /* W/m2, heat in the most gas that may be drawn; infinite: no limit */
-    double tank_loss; /* W/(m2 K) */
-    double per_ppm;   /* kg of carbon dioxide in the air of a m2 of floor, per ppm */
-    double unbooked;  /* W/m2 put into the upper air behind the books' back; 0 but in the test that closure must fail */
+    bool sources;          /* of heat besides the boiler, or its efficiency changes: all heat is first one demand */
+    bool by_return;        /* the boiler's efficiency goes by the water that comes back, and by its load */
+    bool limited;          /* the contract limits gas */
+    double gas_limit;      /* W/m2, heat in the most gas that may be drawn; infinite: no limit */
+    double tank_loss;      /* W/(m2 K) */
+    double vapour_by_heat; /* kg/(m2 s) per W/(m2 K) and Pa (moisture.h) */
+    struct pinery_crop_stomata stomata;
+    double per_ppm;  /* kg of carbon dioxide in the air of a m2 of floor, per ppm */
+    double unbooked; /* W/m2 put into the upper air behind the books' back; 0 but in the test that closure must fail */
 };
 
 /* Weather at one moment. */
