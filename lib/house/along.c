@@ -32,7 +32,7 @@
  * Its speed, 0.05 m/s in still houses, has no source. rho cp = 1206 J/(m3 K), air at 20 degC. */
 #include "house/along.h"
 
-static const double discharge = 0.6, air_heat = 1206.0;
+static const double discharge = 0.6, air_heat = 1206.0, ln_10 = 2.302585092994045684;
 
 struct pinery_house_along pinery_house_along_flow(double wind, double pressure_difference, double leak_area,
                                                   double open) {
@@ -55,8 +55,8 @@ struct pinery_house_ends pinery_house_along_ends(double flow, double T_crop, dou
     double r = m / (m + k), d_r = k / ((m + k) * (m + k));
     double per_K = m / k / (1.0 + 0.5 * r);
     double d_per_K = (1.0 / k - 0.5 * per_K * d_r) / (1.0 + 0.5 * r);
-    double share = 0.5 * (1.0 - r), fall = T_crop - T_roof;     /* the deficit over the difference */
-    double p = k / (m + 1e-30), warm = pow(0.1, p) / (1.0 + p); /* y^(k/m), mean over y from 0 to 0.1 */
+    double share = 0.5 * (1.0 - r), fall = T_crop - T_roof;         /* the deficit over the difference */
+    double p = k / (m + 1e-30), warm = exp(-ln_10 * p) / (1.0 + p); /* y^(k/m), mean over y from 0 to 0.1 */
     return (struct pinery_house_ends){.difference = fall * per_K * (1.0 - warm),
                                       .deficit = fall * per_K * share,
                                       .d_deficit_crop = per_K * share,

@@ -39,13 +39,21 @@ struct pinery_pair pinery_house_fabric_exchange(double K_s, double T_below, doub
     return (struct pinery_pair){power * share, slope, -slope};
 }
 
+struct pinery_house_fabric pinery_house_fabric_drag(double permeability, double inertia, double thickness,
+                                                    double density) {
+    return (struct pinery_house_fabric){viscosity / permeability * thickness,
+                                        density * inertia / sqrt(permeability) * thickness};
+}
+
+double pinery_house_fabric_speed(struct pinery_house_fabric drag, double dp, double *slope) {
+    double root = sqrt(drag.linear * drag.linear + 4.0 * drag.square * fabs(dp));
+    *slope = 1.0 / root;
+    return 2.0 * dp / (drag.linear + root);
+}
+
 double pinery_house_fabric_velocity(double dp, double permeability, double inertia, double thickness, double density,
                                     double *slope) {
-    double linear = viscosity / permeability * thickness;
-    double square = density * inertia / sqrt(permeability) * thickness;
-    double root = sqrt(linear * linear + 4.0 * square * fabs(dp));
-    *slope = 1.0 / root;
-    return 2.0 * dp / (linear + root);
+    return pinery_house_fabric_speed(pinery_house_fabric_drag(permeability, inertia, thickness, density), dp, slope);
 }
 
 double pinery_house_fabric_permeability(double porosity) {
@@ -56,33 +64,38 @@ double pinery_house_fabric_inertia(double porosity) {
     return 0.043 * pow(porosity, -2.13);
 }
 
-/* Speed over the opening itself, m/s: zero when stable. a = below, b = above. */
-static struct pinery_pair opening_speed(enum pinery_house_slit_law law, double width, double T_below, double T_above) {
+struct pinery_pair pinery_house_buoyancy(enum pinery_house_slit_law law, double T_below, double T_above) {
     double factor = law == PINERY_HOUSE_SLIT_EPSTEIN ? 0.055 : sqrt(0.5);
     double d_drop, d_power;
     double drop = pinery_base_hinge(T_below - T_above, turn_K, &d_drop);
+    if (!(drop > 0.0))
+        return (struct pinery_pair){0.0, 0.0, 0.0};
     double power = pinery_base_abs_power(drop, -0.5, round_K, &d_power);
     double root = drop * power, d_root = power + drop * d_power; /* of the drop, but straight at its end */
-    double T_mean = 0.5 * (T_below + T_above) + PINERY_AIR_ZERO_K;
-    double scale = factor * sqrt(gravity * width / T_mean);
-    double speed = scale * root, by_drop = scale * d_root * d_drop, by_mean = -0.25 * speed / T_mean;
+    double per_T = 1.0 / (0.5 * (T_below + T_above) + PINERY_AIR_ZERO_K);
+    double scale = factor * sqrt(gravity * per_T);
+    double speed = scale * root, by_drop = scale * d_root * d_drop, by_mean = -0.25 * speed * per_T;
     return (struct pinery_pair){speed, by_drop + by_mean, -by_drop + by_mean};
+}
+
+struct pinery_house_exchange pinery_house_slit_by(struct pinery_pair buoyancy, double open, double width) {
+    double d_mix, mix = open_mixing * pinery_base_ramp(2.0 * open - 1.0, &d_mix), root = sqrt(width);
+    return (struct pinery_house_exchange){.value = open * root * buoyancy.value + mix,
+                                          .d_below = open * root * buoyancy.d_a,
+                                          .d_above = open * root * buoyancy.d_b,
+                                          .d_open = root * buoyancy.value + 2.0 * open_mixing * d_mix};
 }
 
 struct pinery_house_exchange pinery_house_slit_exchange(enum pinery_house_slit_law law, double open, double width,
                                                         double T_below, double T_above) {
-    struct pinery_pair speed = opening_speed(law, width, T_below, T_above);
-    double d_mix, mix = open_mixing * pinery_base_ramp(2.0 * open - 1.0, &d_mix);
-    return (struct pinery_house_exchange){.value = open * speed.value + mix,
-                                          .d_below = open * speed.d_a,
-                                          .d_above = open * speed.d_b,
-                                          .d_open = speed.value + 2.0 * open_mixing * d_mix};
+    return pinery_house_slit_by(pinery_house_buoyancy(law, T_below, T_above), open, width);
 }
 
 struct pinery_pair pinery_house_edge_exchange(enum pinery_house_slit_law law, double share, double width,
                                               double T_below, double T_above) {
-    struct pinery_pair speed = opening_speed(law, width, T_below, T_above);
-    return (struct pinery_pair){share * speed.value, share * speed.d_a, share * speed.d_b};
+    struct pinery_pair buoyancy = pinery_house_buoyancy(law, T_below, T_above);
+    double scale = share * sqrt(width);
+    return (struct pinery_pair){scale * buoyancy.value, scale * buoyancy.d_a, scale * buoyancy.d_b};
 }
 
 struct pinery_pair pinery_house_virtual_temperature(double T, double vapour_pressure, double pressure) {

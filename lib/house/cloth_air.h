@@ -19,6 +19,14 @@ struct pinery_pair pinery_house_fabric_exchange(double K_s, double T_below, doub
 double pinery_house_fabric_velocity(double dp, double permeability, double inertia, double thickness, double density,
                                     double *slope);
 
+/* The same in two steps: what the fabric sets against the air, Pa s/m and Pa s2/m2, and the speed under a pressure. */
+struct pinery_house_fabric {
+    double linear, square;
+};
+struct pinery_house_fabric pinery_house_fabric_drag(double permeability, double inertia, double thickness,
+                                                    double density);
+double pinery_house_fabric_speed(struct pinery_house_fabric drag, double dp, double *slope);
+
 /* Permeability [m2] and inertia factor of a woven or knitted cloth of that porosity (share of holes, 0..1). */
 double pinery_house_fabric_permeability(double porosity);
 double pinery_house_fabric_inertia(double porosity);
@@ -38,6 +46,11 @@ struct pinery_house_exchange pinery_house_slit_exchange(enum pinery_house_slit_l
  * part by buoyancy alone. */
 struct pinery_pair pinery_house_edge_exchange(enum pinery_house_slit_law law, double share, double width,
                                               double T_below, double T_above);
+
+/* The same in two steps, for openings between the same two airs: the speed over an opening is the buoyancy of its two
+ * airs [m/s per m^(1/2)], none when they are stable, times the root of its width. */
+struct pinery_pair pinery_house_buoyancy(enum pinery_house_slit_law law, double T_below, double T_above);
+struct pinery_house_exchange pinery_house_slit_by(struct pinery_pair buoyancy, double open, double width);
 
 /* The temperature dry air would need to be as light as this air [degC]; a = temperature, b = vapour pressure [Pa] in
  * the slopes. Put it in place of T to let humidity weigh in the buoyancy. */
