@@ -6,38 +6,33 @@
 /* The body takes what is neither light nor radiated (that is in flow_radiation.c); the meter all of it. */
 static void lamps(struct pinery_year_work *work, const struct pinery_year_net *net) {
     for (int g = 0; g < PINERY_LAMPS; g++) {
-        const pinery_lamp *lamp = &work->model->house.lamp[g];
-        if (!(lamp->power > 0.0))
-            continue;
-        struct pinery_equip_lamp_power full = pinery_equip_lamp_run(lamp, 1.0);
         double output = work->state.act[ACT_LAMP + g];
-        double photons = full.photon_flux * 1e-6 * work->stack.lamp_par[g];
-        net_heat(net, PINERY_HEADING_lamp_body, NODE_ELSEWHERE, NODE_LAMP + g, full.convective * output);
-        net_meter(net, PINERY_METER_power_lamps, full.electric * output);
-        net_meter(net, PINERY_METER_light_lamps, photons * output);
-        if (net->slope) {
-            int column = net->at->act[ACT_LAMP + g];
-            net_heat_slope(net, PINERY_HEADING_lamp_body, NODE_ELSEWHERE, NODE_LAMP + g, column, full.convective);
-            net_meter_slope(net, PINERY_METER_power_lamps, column, full.electric);
-            net_meter_slope(net, PINERY_METER_light_lamps, column, photons);
-        }
+        if (output == 0.0 || !(work->model->house.lamp[g].power > 0.0))
+            continue;
+        struct pinery_equip_lamp_power power = pinery_equip_lamp_run(&work->model->house.lamp[g], output);
+        net_heat(net, PINERY_HEADING_lamp_body, NODE_ELSEWHERE, NODE_LAMP + g, power.convective);
+        net_meter(net, PINERY_METER_power_lamps, power.electric);
+        net_meter(net, PINERY_METER_light_lamps, power.photon_flux * 1e-6 * work->stack.lamp_par[g]);
     }
     net_meter(net, PINERY_METER_light_sun, work->state.light_crop * 1e-6 * PINERY_YEAR_SUN_PHOTONS);
 }
 
+/* A fan whose speed is no unknown has no slopes. */
 static void fan(struct pinery_year_work *work, const struct pinery_year_net *net, const pinery_fan *fan, int act,
                 int meter) {
-    if (!(fan->flow > 0.0))
+    int column = net->at->act[act];
+    bool moves = net->slope && column != net->at->sink;
+    if (!(fan->flow > 0.0) || (work->state.act[act] == 0.0 && !moves))
         return;
     struct pinery_equip_fan_output run = pinery_equip_fan_run(fan, work->state.act[act]);
     net_meter(net, meter, run.power);
-    if (net->slope)
-        net_meter_slope(net, meter, net->at->act[act], run.d_power);
+    if (moves)
+        net_meter_slope(net, meter, column, run.d_power);
     for (int i = 0; i < 2; i++) {
         double share = i ? 1.0 - fan->lower_share : fan->lower_share;
         net_heat(net, PINERY_HEADING_fan_heat, NODE_ELSEWHERE, NODE_AIR_LOWER + i, share * run.power);
-        if (net->slope)
-            net_heat_slope(net, PINERY_HEADING_fan_heat, NODE_ELSEWHERE, NODE_AIR_LOWER + i, net->at->act[act],
+        if (moves)
+            net_heat_slope(net, PINERY_HEADING_fan_heat, NODE_ELSEWHERE, NODE_AIR_LOWER + i, column,
                            share * run.d_power);
     }
 }

@@ -1,4 +1,5 @@
-/* Sun, lamp light and long wave, by the shares of the present stack (stack.c). */
+/* Sun, lamp light and long wave, by the shares of the present stack (stack.c). Sun and lamps are functions of time, so
+ * they have no slopes. */
 #include "year/flows.h"
 
 #include <math.h>
@@ -13,29 +14,38 @@ static int sun_heading(int node) {
     return node == NODE_COVER ? PINERY_HEADING_sun_cover : PINERY_HEADING_sun_cloths;
 }
 
+/* What comes from one source to every layer; light: of the leaves, per m2 of floor. */
+static void shine(const struct pinery_year_net *net, const struct pinery_year_stack *stack, bool sun,
+                  const double *taken, double light[2]) {
+    for (int i = 0; i < stack->n_sw; i++) {
+        int node = stack->sw_node[i];
+        net_heat(net, sun ? sun_heading(node) : PINERY_HEADING_lamp_light, NODE_ELSEWHERE, node, taken[i]);
+        if (node == NODE_CANOPY_LOWER || node == NODE_CANOPY_UPPER)
+            light[node - NODE_CANOPY_LOWER] += taken[i];
+    }
+}
+
 static void light(struct pinery_year_work *work, const struct pinery_year_net *net, struct pinery_year_films *films) {
     const struct pinery_year_model *model = work->model;
     const struct pinery_year_stack *stack = &work->stack;
     struct pinery_year_state *s = &work->state;
     const struct pinery_year_outside *out = &s->out;
-    films->leaf_light[0] = films->leaf_light[1] = 0.0;
-    for (int i = 0; i < stack->n_sw; i++) {
-        int node = stack->sw_node[i];
-        double sun = out->beam * stack->sun_beam[i] + out->diffuse * stack->sun_diffuse[i], lamps = 0.0;
-        net_heat(net, sun_heading(node), NODE_ELSEWHERE, node, sun);
-        for (int g = 0; g < PINERY_LAMPS; g++) {
-            double per_output = model->house.lamp[g].power * stack->lamp[g][i];
-            if (!(per_output > 0.0))
-                continue;
-            lamps += per_output * s->act[ACT_LAMP + g];
-            net_heat(net, PINERY_HEADING_lamp_light, NODE_ELSEWHERE, node, per_output * s->act[ACT_LAMP + g]);
-            if (net->slope)
-                net_heat_slope(net, PINERY_HEADING_lamp_light, NODE_ELSEWHERE, node, net->at->act[ACT_LAMP + g],
-                               per_output);
-        }
-        if (node == NODE_CANOPY_LOWER || node == NODE_CANOPY_UPPER)
-            films->leaf_light[node - NODE_CANOPY_LOWER] = (sun + lamps) / s->leaf[node - NODE_CANOPY_LOWER];
+    double taken[STACK_SW], light[2] = {0.0, 0.0};
+    if (out->beam != 0.0 || out->diffuse != 0.0) {
+        for (int i = 0; i < stack->n_sw; i++)
+            taken[i] = out->beam * stack->sun_beam[i] + out->diffuse * stack->sun_diffuse[i];
+        shine(net, stack, true, taken, light);
     }
+    for (int g = 0; g < PINERY_LAMPS; g++) {
+        double power = model->house.lamp[g].power * s->act[ACT_LAMP + g];
+        if (power == 0.0)
+            continue;
+        for (int i = 0; i < stack->n_sw; i++)
+            taken[i] = power * stack->lamp[g][i];
+        shine(net, stack, false, taken, light);
+    }
+    for (int i = 0; i < 2; i++)
+        films->leaf_light[i] = light[i] / s->leaf[i];
     /* what the cover and the walls keep of the sun on its way in */
     net_heat(net, PINERY_HEADING_sun_cover, NODE_ELSEWHERE, model->two_panes ? NODE_COVER_OUTER : NODE_COVER,
              out->cover_light);
@@ -80,20 +90,13 @@ static void longwave(struct pinery_year_work *work, const struct pinery_year_net
         end[i] = glow(s->T[stack->lw_node[i]]);
     for (int k = 0; k < stack->n_pairs; k++) {
         const struct pinery_year_longwave *pair = &stack->pair[k];
-        exchange(net, pair->heading, stack->lw_node[pair->a], stack->lw_node[pair->b], pair->factor, end[pair->a],
-                 end[pair->b]);
+        exchange(net, pair->heading, pair->from, pair->to, pair->factor, end[pair->a], end[pair->b]);
     }
     for (int g = 0; g < PINERY_LAMPS; g++) {
-        double power = model->house.lamp[g].power * model->house.lamp[g].longwave_share;
-        if (!(power > 0.0))
-            continue;
-        for (int i = 0; i < n - 1; i++) {
-            double part = power * stack->lamp_longwave[g][i];
-            net_heat(net, PINERY_HEADING_lamp_body, NODE_ELSEWHERE, stack->lw_node[i], part * s->act[ACT_LAMP + g]);
-            if (net->slope)
-                net_heat_slope(net, PINERY_HEADING_lamp_body, NODE_ELSEWHERE, stack->lw_node[i],
-                               net->at->act[ACT_LAMP + g], part);
-        }
+        double power = model->house.lamp[g].power * model->house.lamp[g].longwave_share * s->act[ACT_LAMP + g];
+        for (int i = 0; i < n - 1 && power != 0.0; i++)
+            net_heat(net, PINERY_HEADING_lamp_body, NODE_ELSEWHERE, stack->lw_node[i],
+                     power * stack->lamp_longwave[g][i]);
     }
 }
 

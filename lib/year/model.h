@@ -95,9 +95,9 @@ struct pinery_year_curves {
     struct pinery_sky_cubic global, beam, diffuse, cover, inner, wall, day;
 };
 
-/* Two of its layers, by number, and what they exchange: W/m2 by the difference of black emissions. */
+/* Two of its layers, by number and node, and what they exchange: W/m2 by the difference of black emissions. */
 struct pinery_year_longwave {
-    int a, b, heading;
+    int a, b, from, to, heading;
     double factor;
 };
 

@@ -170,8 +170,13 @@ static void list_pairs(struct pinery_year_stack *stack, const double *factor) {
     for (int a = 0; a < n; a++)
         for (int b = a + 1; b < n; b++)
             if (factor[a * n + b] > 0.0)
-                stack->pair[stack->n_pairs++] = (struct pinery_year_longwave){
-                    a, b, longwave_heading(stack->lw_node[a], stack->lw_node[b]), factor[a * n + b]};
+                stack->pair[stack->n_pairs++] =
+                    (struct pinery_year_longwave){a,
+                                                  b,
+                                                  stack->lw_node[a],
+                                                  stack->lw_node[b],
+                                                  longwave_heading(stack->lw_node[a], stack->lw_node[b]),
+                                                  factor[a * n + b]};
 }
 
 static void longwave(struct pinery_year_work *work) {
