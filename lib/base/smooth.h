@@ -80,6 +80,25 @@ static inline double pinery_base_third_root(double x) {
     return root;
 }
 
+/* exp(x) for |x| < 700, without the branches of the C library's, so that a compiler may do several at once: 2^k with k
+ * the whole number nearest to x/ln 2, times the series of the rest, which is at most ln 2/2 and leaves 4e-18 after 13
+ * powers. Within 2 units of the last place. */
+static inline double pinery_base_exp(double x) {
+    const double whole = 6755399441055744.0; /* 1.5 2^52: what is added to it loses its fraction */
+    double shifted = x * 1.4426950408889634074 + whole, k = shifted - whole;
+    double r = (x - k * 6.93147180369123816490e-01) - k * 1.90821492927058770002e-10, r2 = r * r, r4 = r2 * r2;
+    double low = (1.0 + r) + r2 * (1.0 / 2 + r * (1.0 / 6));
+    double middle = (1.0 / 24 + r * (1.0 / 120)) + r2 * (1.0 / 720 + r * (1.0 / 5040));
+    double high = (1.0 / 40320 + r * (1.0 / 362880)) + r2 * (1.0 / 3628800 + r * (1.0 / 39916800));
+    double top = 1.0 / 479001600 + r * (1.0 / 6227020800);
+    uint64_t bits;
+    double power;
+    memcpy(&bits, &shifted, sizeof bits);
+    bits = (bits + 1023) << 52;
+    memcpy(&power, &bits, sizeof power);
+    return power * (low + r4 * (middle + r4 * (high + r4 * top)));
+}
+
 /* |x|^p ~ (x^2 + width^2)^(p/2). Where p is known to the compiler and a chain of roots, no pow is left of it. */
 static inline double pinery_base_abs_power(double x, double p, double width, double *slope) {
     double square = x * x + width * width, value;

@@ -61,72 +61,35 @@ static void light(struct pinery_year_work *work, const struct pinery_year_net *n
     net_heat(net, PINERY_HEADING_sun_structure, NODE_ELSEWHERE, model->roof_air, model->structure_sun * out->global);
 }
 
-/* Third and fourth powers of the absolute temperature of an end, times the constant: slope by T is 4 of the third. */
-struct glow {
-    double third, fourth;
-};
-
-static struct glow glow(double T) {
-    double K = T + PINERY_AIR_ZERO_K, third = PINERY_HOUSE_STEFAN_BOLTZMANN * K * K * K;
-    return (struct glow){third, third * K};
-}
-
-static void exchange(const struct pinery_year_net *net, int heading, int a, int b, double factor, struct glow A,
-                     struct glow B) {
-    net_heat(net, heading, a, b, factor * (A.fourth - B.fourth));
-    if (net->slope) {
-        net_heat_slope(net, heading, a, b, net->at->heat[a], 4.0 * factor * A.third);
-        net_heat_slope(net, heading, a, b, net->at->heat[b], -4.0 * factor * B.third);
-    }
-}
-
 static void longwave(struct pinery_year_work *work, const struct pinery_year_net *net) {
     const struct pinery_year_model *model = work->model;
     const struct pinery_year_stack *stack = &work->stack;
     const struct pinery_year_state *s = &work->state;
-    struct glow end[STACK_LW];
-    int n = stack->n_lw;
-    for (int i = 0; i < n; i++)
-        end[i] = glow(s->T[stack->lw_node[i]]);
+    double glow[STACK_ENDS], slope[STACK_ENDS]; /* black emission and its slope by temperature */
+    for (int i = 0; i < stack->n_ends; i++) {
+        double K = s->T[stack->lw_node[i]] + PINERY_AIR_ZERO_K, third = PINERY_HOUSE_STEFAN_BOLTZMANN * K * K * K;
+        glow[i] = third * K;
+        slope[i] = 4.0 * third;
+    }
     for (int k = 0; k < stack->n_pairs; k++) {
         const struct pinery_year_longwave *pair = &stack->pair[k];
-        exchange(net, pair->heading, pair->from, pair->to, pair->factor, end[pair->a], end[pair->b]);
+        int a = pair->a, b = pair->b, from = stack->lw_node[a], to = stack->lw_node[b];
+        net_heat(net, pair->heading, from, to, pair->factor * (glow[a] - glow[b]));
+        if (net->slope) {
+            net_heat_slope(net, pair->heading, from, to, net->at->heat[from], pair->factor * slope[a]);
+            net_heat_slope(net, pair->heading, from, to, net->at->heat[to], -pair->factor * slope[b]);
+        }
     }
     for (int g = 0; g < PINERY_LAMPS; g++) {
         double power = model->house.lamp[g].power * model->house.lamp[g].longwave_share * s->act[ACT_LAMP + g];
-        for (int i = 0; i < n - 1 && power != 0.0; i++)
+        for (int i = 0; i < stack->n_lw - 1 && power != 0.0; i++)
             net_heat(net, PINERY_HEADING_lamp_body, NODE_ELSEWHERE, stack->lw_node[i],
                      power * stack->lamp_longwave[g][i]);
     }
-}
-
-/* A wall sees leaves and floor inside, each with a third of its view, and half sky, half surroundings at air
- * temperature outside. Through thin leaves it sees the floor: along some 10 m of a layer 1.2 m high, half of the leaves
- * facing it, leaves of area L fill 1 - exp(-4 L) (no source). */
-static void walls(struct pinery_year_work *work, const struct pinery_year_net *net) {
-    const struct pinery_year_model *model = work->model;
-    const struct pinery_year_state *s = &work->state;
-    if (!(model->wall_area > 0.0))
-        return;
-    double in =
-        model->house.wall.emissivity_inside * model->wall_area / 3.0 / (1.0 + 8.0 * model->house.wall_cloth_resistance);
-    double out = model->house.wall.emissivity_outside * model->wall_area / 2.0;
-    double bare = 1.0;
-    struct glow wall = glow(s->T[NODE_WALL]);
-    for (int i = 0; i < 2; i++) {
-        double filled = work->stack.filled[i];
-        int leaf = NODE_CANOPY_LOWER + i;
-        bare += 1.0 - filled;
-        exchange(net, PINERY_HEADING_longwave_within, leaf, NODE_WALL, in * filled, glow(s->T[leaf]), wall);
-    }
-    exchange(net, PINERY_HEADING_longwave_within, NODE_SOIL, NODE_WALL, in * bare, glow(s->T[NODE_SOIL]), wall);
-    for (int end = NODE_OUTSIDE; end <= NODE_SKY; end++)
-        exchange(net, PINERY_HEADING_wall_out, NODE_WALL, end, out, wall, glow(s->T[end]));
 }
 
 void pinery_year_flow_radiation(struct pinery_year_work *work, const struct pinery_year_net *net,
                                 struct pinery_year_films *films) {
     light(work, net, films);
     longwave(work, net);
-    walls(work, net);
 }

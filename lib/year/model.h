@@ -95,14 +95,14 @@ struct pinery_year_curves {
     struct pinery_sky_cubic global, beam, diffuse, cover, inner, wall, day;
 };
 
-/* Two of its layers, by number and node, and what they exchange: W/m2 by the difference of black emissions. */
+/* Two of its ends, by number, and what they exchange: W/m2 by the difference of black emissions. */
 struct pinery_year_longwave {
-    int a, b, from, to, heading;
+    int a, b, heading;
     double factor;
 };
 
 /* Light and long wave of the present stack, kept until the stack changes. */
-enum { STACK_SW = 3 + PINERY_DRIVES + 1, STACK_LW = 6 + PINERY_DRIVES + 3 };
+enum { STACK_SW = 3 + PINERY_DRIVES + 1, STACK_LW = 6 + PINERY_DRIVES + 3, STACK_ENDS = STACK_LW + 2 };
 struct pinery_year_stack {
     bool valid;
     double time_s;
@@ -112,13 +112,12 @@ struct pinery_year_stack {
      */
     int n_sw, sw_node[STACK_SW];
     double sun_beam[STACK_SW], sun_diffuse[STACK_SW];
-    double lamp[PINERY_LAMPS][STACK_SW]; /* per W of lamp light and near infrared together */
-    double beam_par, diffuse_par;        /* PAR on top of the crop per W/m2 of beam, diffuse */
-    double lamp_par[PINERY_LAMPS];       /* PAR on the crop per W of lamp PAR */
-    int n_lw, lw_node[STACK_LW];
+    double lamp[PINERY_LAMPS][STACK_SW];   /* per W of lamp light and near infrared together */
+    double beam_par, diffuse_par;          /* PAR on top of the crop per W/m2 of beam, diffuse */
+    double lamp_par[PINERY_LAMPS];         /* PAR on the crop per W of lamp PAR */
+    int n_lw, n_ends, lw_node[STACK_ENDS]; /* the layers, and then walls and outside air */
     int n_pairs;
-    struct pinery_year_longwave pair[STACK_LW * (STACK_LW - 1) / 2]; /* that see each other */
-    double filled[2]; /* share of a wall's view along each leaf layer that leaves fill */
+    struct pinery_year_longwave pair[STACK_ENDS * (STACK_ENDS - 1) / 2]; /* that see each other */
     double lamp_longwave[PINERY_LAMPS][STACK_LW];
 };
 

@@ -164,19 +164,43 @@ static int longwave_heading(int from, int to) {
     return in_crop(from) ? PINERY_HEADING_through_sky : PINERY_HEADING_cloths_sky;
 }
 
+static void add_pair(struct pinery_year_stack *stack, int heading, int a, int b, double factor) {
+    stack->pair[stack->n_pairs++] = (struct pinery_year_longwave){a, b, heading, factor};
+}
+
 static void list_pairs(struct pinery_year_stack *stack, const double *factor) {
-    int n = stack->n_lw;
+    const int n = stack->n_lw, *node = stack->lw_node;
     stack->n_pairs = 0;
     for (int a = 0; a < n; a++)
         for (int b = a + 1; b < n; b++)
             if (factor[a * n + b] > 0.0)
-                stack->pair[stack->n_pairs++] =
-                    (struct pinery_year_longwave){a,
-                                                  b,
-                                                  stack->lw_node[a],
-                                                  stack->lw_node[b],
-                                                  longwave_heading(stack->lw_node[a], stack->lw_node[b]),
-                                                  factor[a * n + b]};
+                add_pair(stack, longwave_heading(node[a], node[b]), a, b, factor[a * n + b]);
+}
+
+/* A wall sees leaves and floor inside, each with a third of its view, and half sky, half surroundings at air
+ * temperature outside. Through thin leaves it sees the floor: along some 10 m of a layer 1.2 m high, half of the leaves
+ * facing it, leaves of area L fill 1 - exp(-4 L) (no source). leaf: the numbers of their two layers. */
+static void add_walls(struct pinery_year_work *work, const int leaf[2]) {
+    const struct pinery_year_model *model = work->model;
+    const pinery_cover *glass = &model->house.wall;
+    struct pinery_year_stack *stack = &work->stack;
+    const int floor = 0, sky = stack->n_lw - 1, wall = stack->n_lw, outside = stack->n_lw + 1;
+    stack->n_ends = stack->n_lw;
+    if (!(model->wall_area > 0.0))
+        return;
+    stack->n_ends += 2;
+    stack->lw_node[wall] = NODE_WALL;
+    stack->lw_node[outside] = NODE_OUTSIDE;
+    double in = glass->emissivity_inside * model->wall_area / 3.0 / (1.0 + 8.0 * model->house.wall_cloth_resistance);
+    double out = glass->emissivity_outside * model->wall_area / 2.0, bare = 1.0;
+    for (int i = 0; i < 2; i++) {
+        double filled = -expm1(-4.0 * work->state.leaf[i]);
+        bare += 1.0 - filled;
+        add_pair(stack, PINERY_HEADING_longwave_within, leaf[i], wall, in * filled);
+    }
+    add_pair(stack, PINERY_HEADING_longwave_within, floor, wall, in * bare);
+    add_pair(stack, PINERY_HEADING_wall_out, wall, outside, out);
+    add_pair(stack, PINERY_HEADING_wall_out, wall, sky, out);
 }
 
 static void longwave(struct pinery_year_work *work) {
@@ -226,11 +250,10 @@ static void longwave(struct pinery_year_work *work) {
     node[n] = NODE_SKY;
     layer[n++] = (struct pinery_house_lw_layer){0.0, 1.0, 0.0};
     stack->n_lw = n;
-    for (int i = 0; i < 2; i++)
-        stack->filled[i] = -expm1(-4.0 * s->leaf[i]);
     double factor[STACK_LW * STACK_LW];
     pinery_house_longwave_factors(n, layer, factor);
     list_pairs(stack, factor);
+    add_walls(work, (const int[2]){over_rows, over_canopy});
     /* What a hot lamp radiates goes half up, half down, as a source in its gap. An opaque inner pane ends the way: the
      * gap behind it takes nothing up and would be a hall of mirrors without an answer. */
     int reached = model->two_panes && !(cover->longwave_transmittance > 0.0) ? n - 2 : n;

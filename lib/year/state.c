@@ -4,10 +4,12 @@
  *   E = C T + W (l + c T)      T = (E - W l)/(C + W c)
  *   dT/dE = 1/(C + W c)        dT/dW = -(l + c T)/(C + W c) */
 #include "air/psychro.h"
+#include "base/smooth.h"
 #include "house/along.h"
 #include "house/convection.h"
 #include "sky/weather.h"
 #include "year/orders.h"
+#include "year/wide.h"
 
 /* Sensors hang where half the air they draw is lower and half upper air (common practice, no source). */
 static const double seen_upper = 0.5;
@@ -64,24 +66,28 @@ static bool within(struct pinery_year_work *work) {
     return true;
 }
 
-/* Vapour pressure at every face that gets wet, and at `seen`; side by side, for they are as many as a year's house has
- * at most, plus one. */
+/* Saturation of as many places as a house has faces that get wet, and of the air seen. */
+enum { PLACES = PINERY_YEAR_FACES + 1 };
+PINERY_YEAR_WIDE static void saturation(const double *restrict T, double *restrict e, double *restrict slope) {
+    PINERY_YEAR_EACH
+    for (int k = 0; k < PLACES; k++) {
+        e[k] = pinery_base_exp(pinery_air_ln_saturation(T[k], &slope[k]));
+        slope[k] *= e[k];
+    }
+}
+
+/* At all faces; and at `seen`, which is returned. */
 static double saturate(const struct pinery_year_model *model, struct pinery_year_state *s, double seen, double *slope) {
-    enum { N = PINERY_YEAR_FACES + 1 };
-    double T[N] = {0.0}, value[N], by_T[N];
+    double T[PLACES] = {[PLACES - 1] = seen}, e[PLACES], by_T[PLACES];
     for (int k = 0; k < model->faces; k++)
         T[k] = s->T[model->face[k]];
-    T[N - 1] = seen;
-    for (int k = 0; k < N; k++)
-        value[k] = pinery_air_ln_saturation(T[k], &by_T[k]);
+    saturation(T, e, by_T);
     for (int k = 0; k < model->faces; k++) {
-        int node = model->face[k];
-        s->e_sat[node] = exp(value[k]);
-        s->d_e_sat[node] = s->e_sat[node] * by_T[k];
+        s->e_sat[model->face[k]] = e[k];
+        s->d_e_sat[model->face[k]] = by_T[k];
     }
-    double sat = exp(value[N - 1]);
-    *slope = sat * by_T[N - 1];
-    return sat;
+    *slope = by_T[PLACES - 1];
+    return e[PLACES - 1];
 }
 
 static void see(const struct pinery_year_model *model, struct pinery_year_state *s) {
