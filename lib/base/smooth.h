@@ -62,22 +62,29 @@ static inline double pinery_base_turn(double x, double width, double *slope) {
     double root = sqrt(x * x + width * width), sum = root + fabs(x), inverse = 1.0 / (root * sum);
     double per_root = sum * inverse, least = 0.5 * width * width * inverse; /* what is left on the lower side */
     *slope = 0.5 * width * width * per_root * per_root * per_root;
-    return x < 0.0 ? least : 1.0 - least;
+    return 0.5 + copysign(0.5 - least, x); /* no branch, for loops over many */
 }
 
 /* Cube root of a positive number: a third of its exponent for a start, within 4 %, and two rounds of Halley's method,
  * each of which cubes what is wrong. The C library's takes three times as long. */
+static inline double pinery_base_halley(double root, double x) {
+    double cube = root * root * root;
+    return root * (cube + 2.0 * x) / (2.0 * cube + x);
+}
+
 static inline double pinery_base_third_root(double x) {
     uint64_t bits;
     double root;
     memcpy(&bits, &x, sizeof bits);
     bits = bits / 3 + 0x2a9f7893782da1ceULL;
     memcpy(&root, &bits, sizeof root);
-    for (int i = 0; i < 2; i++) {
-        double cube = root * root * root;
-        root *= (cube + 2.0 * x) / (2.0 * cube + x);
-    }
-    return root;
+    return pinery_base_halley(pinery_base_halley(root, x), x);
+}
+
+/* The same of a number between 0.05 and 240 whose fourth root q is at hand: from a parabola in q, within 1.4 %. Nothing
+ * but arithmetic, so that a compiler may do several at once. */
+static inline double pinery_base_third_root_by(double x, double q) {
+    return pinery_base_halley(pinery_base_halley(-0.1359 + q * (0.9767 + q * 0.1672), x), x);
 }
 
 /* exp(x) for |x| < 700, without the branches of the C library's, so that a compiler may do several at once: 2^k with k

@@ -21,7 +21,7 @@
  * |dT| is rounded over 0.05 K, and the change between the stable and the unstable law over 0.2 K. */
 #include "house/convection.h"
 
-static const double round_K = 0.05, turn_K = 0.2;
+static const double round_K = PINERY_HOUSE_FILM_ROUND;
 
 /* From `low` to `high` about `at`, over +-0.5 m/s. */
 static double blend(double u, double at, double low, double high) {
@@ -46,18 +46,6 @@ double pinery_house_convect_outside(enum pinery_house_wind_law law, double wind)
 
 double pinery_house_convect_wall_outside(double wind) {
     return 6.0 + (wind > 0.0 ? wind : 0.0);
-}
-
-/* The stable law below zero and `steepness` times the unstable law above. */
-struct pinery_house_film pinery_house_film_level(double dT, double steepness) {
-    double d_up, d_down, d_share;
-    double up = 1.7 * steepness * pinery_base_abs_power(dT, 1.0 / 3.0, round_K, &d_up);
-    double down = 1.3 * pinery_base_abs_power(dT, 0.25, round_K, &d_down);
-    double share = pinery_base_turn(dT, turn_K, &d_share);
-    d_up *= 1.7 * steepness;
-    d_down *= 1.3;
-    return (struct pinery_house_film){down + share * (up - down),
-                                      d_down + share * (d_up - d_down) + d_share * (up - down)};
 }
 
 struct pinery_house_film pinery_house_film_wall(double dT) {

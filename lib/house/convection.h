@@ -17,6 +17,10 @@ struct pinery_house_convection {
     struct pinery_pair flux, coefficient;
 };
 
+/* What |dT| and the change of law are rounded over, K. */
+#define PINERY_HOUSE_FILM_ROUND 0.05
+#define PINERY_HOUSE_FILM_TURN 0.2
+
 /* The coefficient of a difference of temperature alone [W/(m2 K)], and its slope by it. */
 struct pinery_house_film {
     double h, slope;
@@ -40,8 +44,17 @@ double pinery_house_roof_steepness(double tilt);
 /* Between air and a vertical wall, either as a. */
 struct pinery_house_convection pinery_house_convect_wall(double T_a, double T_b);
 
-/* The coefficients of the last three by themselves: dT = T_lower - T_upper, and 1 for the steepness of a level face. */
-struct pinery_house_film pinery_house_film_level(double dT, double steepness);
+/* The coefficients of the last three by themselves: the stable law below zero, `steepness` (of a level face 1) times
+ * the unstable one above. dT = T_lower - T_upper. */
+static inline struct pinery_house_film pinery_house_film_level(double dT, double steepness) {
+    double square = dT * dT + PINERY_HOUSE_FILM_ROUND * PINERY_HOUSE_FILM_ROUND, per_square = 1.0 / square;
+    double root = sqrt(square), fourth = sqrt(sqrt(root));
+    double up = 1.7 * steepness * pinery_base_third_root_by(root, fourth), down = 1.3 * fourth;
+    double d_up = up * dT * per_square * (1.0 / 3.0), d_down = down * dT * per_square * 0.25;
+    double d_share, share = pinery_base_turn(dT, PINERY_HOUSE_FILM_TURN, &d_share);
+    return (struct pinery_house_film){down + share * (up - down),
+                                      d_down + share * (d_up - d_down) + d_share * (up - down)};
+}
 struct pinery_house_film pinery_house_film_wall(double dT);
 
 #endif

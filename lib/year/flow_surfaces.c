@@ -5,6 +5,7 @@
 #include "house/convection.h"
 #include "house/glazing.h"
 #include "year/flows.h"
+#include "year/wide.h"
 
 /* Air among the leaves moves at 0.1 m/s in a still house (common practice, no source). */
 static const double still_air = 0.1;
@@ -39,28 +40,54 @@ static void convect(const struct pinery_year_net *net, int heading, int a, int b
     difference(net, heading, a, b, area * film.h * dT, area * (film.h + film.slope * dT));
 }
 
-/* A film whose difference is counted from the air to the face, or the other way, as the coefficient of both. */
-static struct pinery_pair from_air(struct pinery_house_film film) {
-    return (struct pinery_pair){film.h, film.slope, -film.slope};
+/* Level faces of a house, and the cover: floor, cover, the lower and the upper one of every cloth. */
+enum { FLOOR, COVER, UNDER, OVER = UNDER + PINERY_DRIVES, LEVELS = OVER + PINERY_DRIVES };
+
+struct levels {
+    double dT[LEVELS], steepness[LEVELS], h[LEVELS], slope[LEVELS];
+};
+
+PINERY_YEAR_WIDE static void level_films(struct levels *level) {
+    PINERY_YEAR_EACH
+    for (int k = 0; k < LEVELS; k++) {
+        struct pinery_house_film film = pinery_house_film_level(level->dT[k], level->steepness[k]);
+        level->h[k] = film.h;
+        level->slope[k] = film.slope;
+    }
 }
 
-static struct pinery_pair from_face(struct pinery_house_film film) {
-    return (struct pinery_pair){film.h, -film.slope, film.slope};
+static void find_levels(const struct pinery_year_work *work, struct levels *level) {
+    const struct pinery_year_model *model = work->model;
+    const double *T = work->state.T;
+    for (int k = 0; k < LEVELS; k++) {
+        level->dT[k] = 0.0;
+        level->steepness[k] = 1.0;
+    }
+    level->dT[FLOOR] = T[NODE_SOIL] - T[NODE_AIR_LOWER];
+    level->dT[COVER] = T[model->roof_air] - T[NODE_COVER];
+    level->steepness[COVER] = model->steepness;
+    for (int d = 0; d < model->drives; d++) {
+        level->dT[UNDER + d] = T[pinery_year_air_below(d)] - T[NODE_CLOTH + d];
+        level->dT[OVER + d] = T[NODE_CLOTH + d] - T[pinery_year_air_above(d)];
+    }
+    level_films(level);
 }
 
-static void cloths(struct pinery_year_work *work, const struct pinery_year_net *net, struct pinery_year_films *films) {
-    const struct pinery_year_state *s = &work->state;
+static void convect_level(const struct pinery_year_net *net, int heading, int a, int b, double area,
+                          const struct levels *level, int k) {
+    convect(net, heading, a, b, area, level->dT[k], (struct pinery_house_film){level->h[k], level->slope[k]});
+}
+
+static void cloths(struct pinery_year_work *work, const struct pinery_year_net *net, const struct levels *level,
+                   struct pinery_year_films *films) {
     for (int d = 0; d < work->model->drives; d++) {
-        int cloth = NODE_CLOTH + d, below = pinery_year_air_below(d), above = pinery_year_air_above(d);
-        double touch = pinery_year_cloth_touch(s, d);
-        double under_K = s->T[below] - s->T[cloth], over_K = s->T[cloth] - s->T[above];
-        struct pinery_house_film under = pinery_house_film_level(under_K, 1.0);
-        struct pinery_house_film over = pinery_house_film_level(over_K, 1.0);
-        films->cloth_below[d] = from_air(under);
-        films->cloth_above[d] = from_face(over);
-        convect(net, d == 0 ? PINERY_HEADING_under_cloth : PINERY_HEADING_convection_cloths, below, cloth, touch,
-                under_K, under);
-        convect(net, PINERY_HEADING_convection_cloths, cloth, above, touch, over_K, over);
+        int cloth = NODE_CLOTH + d, under = UNDER + d, over = OVER + d;
+        double touch = pinery_year_cloth_touch(&work->state, d);
+        films->cloth_below[d] = (struct pinery_pair){level->h[under], level->slope[under], -level->slope[under]};
+        films->cloth_above[d] = (struct pinery_pair){level->h[over], -level->slope[over], level->slope[over]};
+        convect_level(net, d == 0 ? PINERY_HEADING_under_cloth : PINERY_HEADING_convection_cloths,
+                      pinery_year_air_below(d), cloth, touch, level, under);
+        convect_level(net, PINERY_HEADING_convection_cloths, cloth, pinery_year_air_above(d), touch, level, over);
     }
 }
 
@@ -77,16 +104,16 @@ static void canopy(struct pinery_year_work *work, const struct pinery_year_net *
     }
 }
 
-static void cover(struct pinery_year_work *work, const struct pinery_year_net *net, struct pinery_year_films *films) {
+static void cover(struct pinery_year_work *work, const struct pinery_year_net *net, const struct levels *level,
+                  struct pinery_year_films *films) {
     const struct pinery_year_model *model = work->model;
     const struct pinery_year_state *s = &work->state;
     int roof = model->roof_air, outer = model->two_panes ? NODE_COVER_OUTER : NODE_COVER;
-    double inside_K = s->T[roof] - s->T[NODE_COVER], stirred = model->house.cover_convection;
-    struct pinery_house_film inside = pinery_house_film_level(inside_K, model->steepness);
-    inside.h *= stirred;
-    inside.slope *= stirred;
-    films->cover = from_air(inside);
-    convect(net, PINERY_HEADING_convection_cover, roof, NODE_COVER, model->cover_area, inside_K, inside);
+    double h = level->h[COVER] * model->house.cover_convection,
+           slope = level->slope[COVER] * model->house.cover_convection;
+    films->cover = (struct pinery_pair){h, slope, -slope};
+    convect(net, PINERY_HEADING_convection_cover, roof, NODE_COVER, model->cover_area, level->dT[COVER],
+            (struct pinery_house_film){h, slope});
     if (model->two_panes) {
         const pinery_cover *cover = &model->house.cover;
         struct pinery_house_gap_flow gap =
@@ -109,7 +136,7 @@ static void walls(struct pinery_year_work *work, const struct pinery_year_net *n
         double area = model->wall_area * (i ? 1.0 - model->wall_low : model->wall_low) * model->wall_reach;
         double dT = s->T[air] - s->T[NODE_WALL];
         struct pinery_house_film film = pinery_house_film_wall(dT);
-        films->wall[i] = from_air(film);
+        films->wall[i] = (struct pinery_pair){film.h, film.slope, -film.slope};
         convect(net, PINERY_HEADING_convection_walls, air, NODE_WALL, area, dT, film);
     }
     conductance(net, s, PINERY_HEADING_wall_out, NODE_WALL, NODE_OUTSIDE,
@@ -128,13 +155,12 @@ static void inner_walls(struct pinery_year_work *work, const struct pinery_year_
                     through * (i ? 1.0 - model->wall_low : model->wall_low));
 }
 
-static void ground(struct pinery_year_work *work, const struct pinery_year_net *net, struct pinery_year_films *films) {
+static void ground(struct pinery_year_work *work, const struct pinery_year_net *net, const struct levels *level,
+                   struct pinery_year_films *films) {
     const struct pinery_year_model *model = work->model;
     const struct pinery_year_state *s = &work->state;
-    double floor_K = s->T[NODE_SOIL] - s->T[NODE_AIR_LOWER];
-    struct pinery_house_film floor = pinery_house_film_level(floor_K, 1.0);
-    films->floor = floor.h;
-    convect(net, PINERY_HEADING_convection_floor, NODE_SOIL, NODE_AIR_LOWER, 1.0, floor_K, floor);
+    films->floor = level->h[FLOOR];
+    convect_level(net, PINERY_HEADING_convection_floor, NODE_SOIL, NODE_AIR_LOWER, 1.0, level, FLOOR);
     int last = model->house.soil_layers - 1;
     for (int i = 0; i < last; i++)
         conductance(net, s, PINERY_HEADING_conduction_within, NODE_SOIL + i, NODE_SOIL + i + 1, model->soil_between[i]);
@@ -165,11 +191,13 @@ static void pipes(struct pinery_year_work *work, const struct pinery_year_net *n
 
 void pinery_year_flow_surfaces(struct pinery_year_work *work, const struct pinery_year_net *net,
                                struct pinery_year_films *films) {
-    cloths(work, net, films);
+    struct levels level;
+    find_levels(work, &level);
+    cloths(work, net, &level, films);
     canopy(work, net, films);
-    cover(work, net, films);
+    cover(work, net, &level, films);
     walls(work, net, films);
     inner_walls(work, net);
-    ground(work, net, films);
+    ground(work, net, &level, films);
     pipes(work, net, films);
 }
