@@ -62,7 +62,7 @@ static inline double pinery_base_turn(double x, double width, double *slope) {
     double root = sqrt(x * x + width * width), sum = root + fabs(x), inverse = 1.0 / (root * sum);
     double per_root = sum * inverse, least = 0.5 * width * width * inverse; /* what is left on the lower side */
     *slope = 0.5 * width * width * per_root * per_root * per_root;
-    return 0.5 + copysign(0.5 - least, x); /* no branch, for loops over many */
+    return x < 0.0 ? least : 1.0 - least;
 }
 
 /* Cube root of a positive number: a third of its exponent for a start, within 4 %, and two rounds of Halley's method,

@@ -51,7 +51,9 @@ static inline struct pinery_house_film pinery_house_film_level(double dT, double
     double root = sqrt(square), fourth = sqrt(sqrt(root));
     double up = 1.7 * steepness * pinery_base_third_root_by(root, fourth), down = 1.3 * fourth;
     double d_up = up * dT * per_square * (1.0 / 3.0), d_down = down * dT * per_square * 0.25;
-    double d_share, share = pinery_base_turn(dT, PINERY_HOUSE_FILM_TURN, &d_share);
+    double turn = 1.0 / sqrt(dT * dT + PINERY_HOUSE_FILM_TURN * PINERY_HOUSE_FILM_TURN); /* as in smooth.h, no branch */
+    double share = 0.5 + 0.5 * dT * turn;
+    double d_share = 0.5 * PINERY_HOUSE_FILM_TURN * PINERY_HOUSE_FILM_TURN * turn * turn * turn;
     return (struct pinery_house_film){down + share * (up - down),
                                       d_down + share * (d_up - d_down) + d_share * (up - down)};
 }

@@ -25,7 +25,7 @@ static double longwave_to_cover(const struct pinery_year_work *work) {
     double sum = 0.0;
     for (int k = 0; k < stack->n_pairs; k++) {
         const struct pinery_year_longwave *pair = &stack->pair[k];
-        if (pair->a >= inside || pair->b < inside || pair->b == n - 1)
+        if (pair->a >= inside || pair->b < inside || pair->b >= n - 1) /* sky, walls */
             continue;
         double from = T[stack->lw_node[pair->a]] + PINERY_AIR_ZERO_K;
         double to = T[stack->lw_node[pair->b]] + PINERY_AIR_ZERO_K;
