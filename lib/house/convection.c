@@ -23,24 +23,24 @@
 
 static const double round_K = PINERY_HOUSE_FILM_ROUND;
 
-/* From `low` to `high` about `at`, over +-0.5 m/s. */
-static double blend(double u, double at, double low, double high) {
+/* From `low` to factor u^power about `at`, over +-0.5 m/s. */
+static double blend(double u, double at, double low, double factor, double power) {
     double slope, share = pinery_base_ramp(u - at + 0.5, &slope);
-    return low + share * (high - low);
+    return share > 0.0 ? low + share * (factor * pow(u, power) - low) : low;
 }
 
 double pinery_house_convect_outside(enum pinery_house_wind_law law, double wind) {
     double slope, u = wind > 0.0 ? wind : 0.0;
     switch (law) {
     case PINERY_HOUSE_WIND_MCADAMS:
-        return blend(u, 5.0, 5.7 + 3.8 * u, 6.47 * pow(u, 0.78));
+        return blend(u, 5.0, 5.7 + 3.8 * u, 6.47, 0.78);
     case PINERY_HOUSE_WIND_WATMUFF:
         return 2.8 + 3.0 * u;
     case PINERY_HOUSE_WIND_PAPADAKIS:
         return 0.95 + 6.76 * pinery_base_abs_power(u, 0.49, 0.05, &slope);
     case PINERY_HOUSE_WIND_BOT:
     default:
-        return blend(u, 4.0, 2.8 + 1.2 * u, 2.5 * pow(u, 0.8));
+        return blend(u, 4.0, 2.8 + 1.2 * u, 2.5, 0.8);
     }
 }
 

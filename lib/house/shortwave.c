@@ -26,19 +26,25 @@
 /* sin(elevation) is kept above this: 1.7 degrees, where no beam worth counting is left. */
 #define SINE_FLOOR 0.03
 
-/* Diffuse light for sources down[n - 1] and up[n - 1] per gap; adds to absorbed and arriving. */
-static void adding(int n, const struct pinery_house_sw_layer *layer, const double *down, const double *up,
-                   double *absorbed, double *arriving, double *escaped) {
-    double r[PINERY_HOUSE_MAX_LAYERS], e[PINERY_HOUSE_MAX_LAYERS], m[PINERY_HOUSE_MAX_LAYERS];
+void pinery_house_shortwave_prepare(int n, const struct pinery_house_sw_layer *layer,
+                                    struct pinery_house_sw_answer *answer) {
+    double *r = answer->r, *m = answer->m;
     r[0] = layer[0].reflect_up;
-    e[0] = up[0];
-    for (int g = 1; g < n - 1; g++) {
+    for (int g = 1; g < n; g++) {
         const struct pinery_house_sw_layer *l = &layer[g];
         m[g] = 1 / (1 - r[g - 1] * l->reflect_down);
         r[g] = l->reflect_up + l->transmit * l->transmit * r[g - 1] * m[g];
-        e[g] = l->transmit * (r[g - 1] * down[g - 1] + e[g - 1]) * m[g] + up[g];
     }
-    m[n - 1] = 1 / (1 - r[n - 2] * layer[n - 1].reflect_down);
+}
+
+/* Diffuse light for sources down[n - 1] and up[n - 1] per gap; adds to absorbed and arriving. */
+static void adding(int n, const struct pinery_house_sw_layer *layer, const struct pinery_house_sw_answer *answer,
+                   const double *down, const double *up, double *absorbed, double *arriving, double *escaped) {
+    const double *r = answer->r, *m = answer->m;
+    double e[PINERY_HOUSE_MAX_LAYERS];
+    e[0] = up[0];
+    for (int g = 1; g < n - 1; g++)
+        e[g] = layer[g].transmit * (r[g - 1] * down[g - 1] + e[g - 1]) * m[g] + up[g];
     double above = 0; /* light going down in the gap above the layer at hand; none from outside */
     for (int g = n - 2; g >= 0; g--) {
         const struct pinery_house_sw_layer *l = &layer[g + 1];
@@ -54,8 +60,9 @@ static void adding(int n, const struct pinery_house_sw_layer *layer, const doubl
     }
 }
 
-void pinery_house_shortwave(int n, const struct pinery_house_sw_layer *layer, double beam, double diffuse,
-                            double *absorbed, double *arriving, double *escaped) {
+void pinery_house_shortwave_of(int n, const struct pinery_house_sw_layer *layer,
+                               const struct pinery_house_sw_answer *answer, double beam, double diffuse,
+                               double *absorbed, double *arriving, double *escaped) {
     double down[PINERY_HOUSE_MAX_LAYERS] = {0}, up[PINERY_HOUSE_MAX_LAYERS] = {0};
     absorbed[n - 1] = 0;
     if (arriving)
@@ -71,11 +78,19 @@ void pinery_house_shortwave(int n, const struct pinery_house_sw_layer *layer, do
             down[i - 1] += l->beam_scatter * beam;
         beam *= l->beam_transmit;
     }
-    adding(n, layer, down, up, absorbed, arriving, escaped);
+    adding(n, layer, answer, down, up, absorbed, arriving, escaped);
 }
 
-void pinery_house_shortwave_source(int n, const struct pinery_house_sw_layer *layer, int gap, double down, double up,
-                                   double *absorbed, double *arriving, double *escaped) {
+void pinery_house_shortwave(int n, const struct pinery_house_sw_layer *layer, double beam, double diffuse,
+                            double *absorbed, double *arriving, double *escaped) {
+    struct pinery_house_sw_answer answer;
+    pinery_house_shortwave_prepare(n, layer, &answer);
+    pinery_house_shortwave_of(n, layer, &answer, beam, diffuse, absorbed, arriving, escaped);
+}
+
+void pinery_house_shortwave_source_of(int n, const struct pinery_house_sw_layer *layer,
+                                      const struct pinery_house_sw_answer *answer, int gap, double down, double up,
+                                      double *absorbed, double *arriving, double *escaped) {
     double downs[PINERY_HOUSE_MAX_LAYERS] = {0}, ups[PINERY_HOUSE_MAX_LAYERS] = {0};
     for (int i = 0; i < n; i++) {
         absorbed[i] = 0;
@@ -84,7 +99,14 @@ void pinery_house_shortwave_source(int n, const struct pinery_house_sw_layer *la
     }
     downs[gap] = down;
     ups[gap] = up;
-    adding(n, layer, downs, ups, absorbed, arriving, escaped);
+    adding(n, layer, answer, downs, ups, absorbed, arriving, escaped);
+}
+
+void pinery_house_shortwave_source(int n, const struct pinery_house_sw_layer *layer, int gap, double down, double up,
+                                   double *absorbed, double *arriving, double *escaped) {
+    struct pinery_house_sw_answer answer;
+    pinery_house_shortwave_prepare(n, layer, &answer);
+    pinery_house_shortwave_source_of(n, layer, &answer, gap, down, up, absorbed, arriving, escaped);
 }
 
 struct pinery_house_sw_layer pinery_house_sw_partial(struct pinery_house_sw_layer layer, double f) {

@@ -28,6 +28,19 @@ void pinery_house_shortwave(int n, const struct pinery_house_sw_layer *layer, do
 void pinery_house_shortwave_source(int n, const struct pinery_house_sw_layer *layer, int gap, double down, double up,
                                    double *absorbed, double *arriving, double *escaped);
 
+/* The same for several lights in one stack: what the layers up to each gap answer, R[g] and m of shortwave.c. */
+struct pinery_house_sw_answer {
+    double r[PINERY_HOUSE_MAX_LAYERS], m[PINERY_HOUSE_MAX_LAYERS];
+};
+void pinery_house_shortwave_prepare(int n, const struct pinery_house_sw_layer *layer,
+                                    struct pinery_house_sw_answer *answer);
+void pinery_house_shortwave_of(int n, const struct pinery_house_sw_layer *layer,
+                               const struct pinery_house_sw_answer *answer, double beam, double diffuse,
+                               double *absorbed, double *arriving, double *escaped);
+void pinery_house_shortwave_source_of(int n, const struct pinery_house_sw_layer *layer,
+                                      const struct pinery_house_sw_answer *answer, int gap, double down, double up,
+                                      double *absorbed, double *arriving, double *escaped);
+
 /* A layer that covers the part f of the floor and leaves the rest open. */
 struct pinery_house_sw_layer pinery_house_sw_partial(struct pinery_house_sw_layer layer, double f);
 

@@ -143,22 +143,22 @@ static void outside(struct pinery_year_work *work, const struct pinery_year_net 
     }
 }
 
-/* Share of the plane of all drives together that is open to a pressure difference over it, as orifices in series. The
+/* Resistance of all drives together to a pressure difference over them, as orifices in series: 1/(open share)^2. The
  * wind presses air through the fabric itself (Darcy and Forchheimer) as through an orifice of Cd 0.6. */
-static double open_through(const struct pinery_year_work *work, const struct pinery_house_fabric *drag, double dp) {
-    double slope, resistance = 0.0, per_orifice = 1.0 / (0.6 * sqrt(2.0 * dp / work->model->density));
+static double resistance(const struct pinery_year_work *work, const struct pinery_house_fabric *drag, double dp) {
+    double slope, sum = 0.0, per_orifice = 1.0 / (0.6 * sqrt(2.0 * dp / work->model->density));
     for (int d = 0; d < work->model->drives; d++) {
         double drawn = work->state.drawn[d], open = 1.0 - drawn;
         if (drawn != 0.0)
             open += drawn * pinery_house_fabric_speed(drag[d], dp, &slope) * per_orifice;
-        resistance += 1.0 / (open * open + 1e-12);
+        sum += 1.0 / (open * open + 1e-12);
     }
-    return 1.0 / sqrt(resistance);
+    return sum;
 }
 
-/* The same under wind: half the pressure along the house falls on the way in, half on the way out, each shared between
- * leaks and cloths as the squares of their resistances. The fabric's part depends on its share, so it is found in three
- * rounds. */
+/* Share of the plane that is open under wind: half the pressure along the house falls on the way in, half on the way
+ * out, each shared between leaks and cloths as their resistances. The fabric's part depends on its share, so it is
+ * found in three rounds. */
 static double open_to_wind(const struct pinery_year_work *work, double leaks) {
     const struct pinery_year_model *model = work->model;
     struct pinery_house_fabric drag[PINERY_DRIVES];
@@ -168,12 +168,13 @@ static double open_to_wind(const struct pinery_year_work *work, double leaks) {
             pinery_house_fabric_drag(cloth->permeability, cloth->inertial_factor, cloth->thickness, model->density);
     }
     double wind = work->state.out.wind;
-    double half = 0.25 * model->density * model->house.pressure_span * wind * wind + 1e-6, dp = half, open = 1.0;
-    for (int i = 0; i < 3; i++) {
-        open = open_through(work, drag, dp);
-        dp = half * leaks * leaks / (leaks * leaks + open * open) + 1e-9;
+    double half = 0.25 * model->density * model->house.pressure_span * wind * wind + 1e-6;
+    double cloths = resistance(work, drag, half);
+    for (int i = 0; i < 2; i++) {
+        double share = leaks * leaks * cloths; /* over that of the leaks */
+        cloths = resistance(work, drag, half * share / (share + 1.0) + 1e-9);
     }
-    return open;
+    return 1.0 / sqrt(cloths);
 }
 
 /* Vents that stand open let the wind in and out of the ends as cracks do, with an orifice's law too. */

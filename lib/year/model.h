@@ -106,8 +106,11 @@ enum { STACK_SW = 3 + PINERY_DRIVES + 1, STACK_LW = 6 + PINERY_DRIVES + 3, STACK
 struct pinery_year_stack {
     bool valid;
     double time_s;
-    double key[16];
-    double elevation; /* rad, of the sun when the light was worked out */
+    /* what they were worked out for: leaves and sun, cloths, faces by long wave */
+    double leaf_key[3], cloth_key[3 * PINERY_DRIVES], face_key[3 + 3 * PINERY_DRIVES];
+    unsigned shining;                        /* which lights, as in stack.c */
+    double elevation;                        /* rad, of the sun when the light was worked out */
+    struct pinery_house_sw_layer leaf[2][2]; /* the leaf layers in near infrared, PAR */
     /* absorbed per W/m2 of beam and diffuse sun below the cover, and per W/m2 of each lamp group, by node order below
      */
     int n_sw, sw_node[STACK_SW];

@@ -1,7 +1,7 @@
 /* Light and long wave of the stack as it stands: which layer takes up what share of the sun and of the lamps, and the
  * exchange factors between the layers. They change with the cloths, the leaf area, wet faces and the height of the sun,
  * and are kept until one of these has moved by more than its step; the steps are small enough (2e-4 of a cloth, 2 % of
- * a wet face) to leave less than 0.02 W/m2 in a jump.
+ * a wet face) to leave less than 0.02 W/m2 in a jump. Where neither sun nor lamps shine the light is left as it was.
  *
  * A wet face has the emissivity of water, 0.95, and lets no long wave through (handbook value). The share of a face
  * that is wet is w/(w + 0.01 kg/m2) (common practice, no source). */
@@ -49,21 +49,27 @@ static double sun_elevation(const struct pinery_year_work *work) {
 /* What is counted of the cloths: all, the packages of what is not spread out, or nothing. */
 enum cloths { CLOTHS_ALL, CLOTHS_PACKAGES, CLOTHS_NONE };
 
-static int fill_light(const struct pinery_year_work *work, bool par, enum cloths cloths, double elevation,
-                      struct pinery_house_sw_layer *layer, int *node) {
-    const struct pinery_year_model *model = work->model;
-    const pinery_house *house = &model->house;
-    const pinery_crop *crop = &house->crop;
-    const struct pinery_year_state *s = &work->state;
+/* The two layers of leaves under a sun of that height. */
+static void leaf_light(const struct pinery_year_work *work, bool par, double elevation,
+                       struct pinery_house_sw_layer layer[2]) {
+    const pinery_crop *crop = &work->model->house.crop;
     double k_beam = pinery_house_beam_extinction(elevation > 0.05 ? elevation : 0.05);
     double reflect = par ? crop->leaf_light_reflectance : crop->leaf_nir_reflectance;
     double transmit = par ? crop->leaf_light_transmittance : crop->leaf_nir_transmittance;
+    for (int i = 0; i < 2; i++)
+        layer[i] = pinery_house_sw_canopy(work->state.leaf[i], k_beam, crop->extinction_diffuse, reflect, transmit);
+}
+
+static int fill_light(const struct pinery_year_work *work, bool par, enum cloths cloths,
+                      const struct pinery_house_sw_layer leaf[2], struct pinery_house_sw_layer *layer, int *node) {
+    const struct pinery_year_model *model = work->model;
+    const struct pinery_year_state *s = &work->state;
     int n = 0;
     node[n] = NODE_SOIL;
-    layer[n++] = pinery_house_sw_diffusing(house->floor_reflectance, 0.0, 0.0);
+    layer[n++] = pinery_house_sw_diffusing(model->house.floor_reflectance, 0.0, 0.0);
     for (int i = 0; i < 2; i++) {
         node[n] = NODE_CANOPY_LOWER + i;
-        layer[n++] = pinery_house_sw_canopy(s->leaf[i], k_beam, crop->extinction_diffuse, reflect, transmit);
+        layer[n++] = leaf[i];
     }
     for (int d = 0; d < model->drives && cloths != CLOTHS_NONE; d++) {
         node[n] = NODE_CLOTH + d;
@@ -76,55 +82,76 @@ static int fill_light(const struct pinery_year_work *work, bool par, enum cloths
     return n;
 }
 
-static void light(struct pinery_year_work *work) {
+static void clear(double *part) {
+    for (int i = 0; i < STACK_SW; i++)
+        part[i] = 0.0;
+}
+
+static void add(double *part, double share, const double *absorbed, int n) {
+    for (int i = 0; i < n; i++)
+        part[i] += share * absorbed[i];
+}
+
+/* Sun and lamps that shine, in one band. */
+static void light_of_band(struct pinery_year_work *work, bool par, unsigned shining) {
     const struct pinery_year_model *model = work->model;
     struct pinery_year_stack *stack = &work->stack;
     struct pinery_house_sw_layer layer[STACK_SW];
-    double absorbed[STACK_SW], arriving[STACK_SW], escaped, elevation = sun_elevation(work);
-    stack->elevation = elevation;
-    for (int i = 0; i < STACK_SW; i++) {
-        stack->sun_beam[i] = stack->sun_diffuse[i] = 0.0;
-        for (int g = 0; g < PINERY_LAMPS; g++)
-            stack->lamp[g][i] = 0.0;
-    }
-    for (int band = 0; band < 2; band++) {
-        bool par = band == 0;
-        double share = par ? par_share : 1.0 - par_share;
-        int n = stack->n_sw = fill_light(work, par, CLOTHS_ALL, elevation, layer, stack->sw_node);
-        const int top = 2; /* the upper leaves */
-        pinery_house_shortwave(n, layer, 1.0, 0.0, absorbed, arriving, &escaped);
-        for (int i = 0; i < n; i++)
-            stack->sun_beam[i] += share * absorbed[i];
+    struct pinery_house_sw_answer answer;
+    double absorbed[STACK_SW], arriving[STACK_SW], escaped, share = par ? par_share : 1.0 - par_share;
+    const int top = 2; /* the upper leaves */
+    int n = stack->n_sw = fill_light(work, par, CLOTHS_ALL, stack->leaf[par], layer, stack->sw_node);
+    pinery_house_shortwave_prepare(n, layer, &answer);
+    if (shining & 1U) {
+        pinery_house_shortwave_of(n, layer, &answer, 1.0, 0.0, absorbed, arriving, &escaped);
+        add(stack->sun_beam, share, absorbed, n);
         if (par)
             stack->beam_par = share * arriving[top];
-        pinery_house_shortwave(n, layer, 0.0, 1.0, absorbed, arriving, &escaped);
-        for (int i = 0; i < n; i++)
-            stack->sun_diffuse[i] += share * absorbed[i];
+        pinery_house_shortwave_of(n, layer, &answer, 0.0, 1.0, absorbed, arriving, &escaped);
+        add(stack->sun_diffuse, share, absorbed, n);
         if (par)
             stack->diffuse_par = share * arriving[top];
-        for (int g = 0; g < PINERY_LAMPS; g++) {
-            const pinery_lamp *lamp = &model->house.lamp[g];
-            double power = par ? lamp->light_share : lamp->nir_share;
-            if (!(lamp->power > 0.0))
-                continue;
-            int gap = lamp->place == 1 ? 1 : 2; /* between the leaf layers, or over them */
-            pinery_house_shortwave_source(n, layer, gap, 1.0 - lamp->upward_share, lamp->upward_share, absorbed,
-                                          arriving, &escaped);
-            for (int i = 0; i < n; i++)
-                stack->lamp[g][i] += power * absorbed[i];
-            if (par)
-                stack->lamp_par[g] = lamp->place == 1 ? absorbed[1] + absorbed[2] : arriving[top];
-        }
+    }
+    for (int g = 0; g < PINERY_LAMPS; g++) {
+        const pinery_lamp *lamp = &model->house.lamp[g];
+        if (!(shining & (2U << g)))
+            continue;
+        int gap = lamp->place == 1 ? 1 : 2; /* between the leaf layers, or over them */
+        pinery_house_shortwave_source_of(n, layer, &answer, gap, 1.0 - lamp->upward_share, lamp->upward_share, absorbed,
+                                         arriving, &escaped);
+        add(stack->lamp[g], par ? lamp->light_share : lamp->nir_share, absorbed, n);
+        if (par)
+            stack->lamp_par[g] = lamp->place == 1 ? absorbed[1] + absorbed[2] : arriving[top];
     }
 }
 
+static void light(struct pinery_year_work *work, bool leaves, unsigned shining) {
+    struct pinery_year_stack *stack = &work->stack;
+    if (leaves) {
+        stack->elevation = sun_elevation(work);
+        for (int par = 0; par < 2; par++)
+            leaf_light(work, par, stack->elevation, stack->leaf[par]);
+    }
+    clear(stack->sun_beam);
+    clear(stack->sun_diffuse);
+    for (int g = 0; g < PINERY_LAMPS; g++)
+        clear(stack->lamp[g]);
+    light_of_band(work, true, shining);
+    light_of_band(work, false, shining);
+    stack->shining = shining;
+}
+
 void pinery_year_stack_open(const struct pinery_year_work *work, bool packages, double par[2]) {
-    struct pinery_house_sw_layer layer[STACK_SW];
+    struct pinery_house_sw_layer layer[STACK_SW], leaf[2];
+    struct pinery_house_sw_answer answer;
     double absorbed[STACK_SW], arriving[STACK_SW], escaped;
     int node[STACK_SW];
-    int n = fill_light(work, true, packages ? CLOTHS_PACKAGES : CLOTHS_NONE, work->stack.elevation, layer, node);
+    leaf_light(work, true, work->stack.elevation, leaf);
+    int n = fill_light(work, true, packages ? CLOTHS_PACKAGES : CLOTHS_NONE, leaf, layer, node);
+    pinery_house_shortwave_prepare(n, layer, &answer);
     for (int i = 0; i < 2; i++) {
-        pinery_house_shortwave(n, layer, i == 0 ? 1.0 : 0.0, i == 0 ? 0.0 : 1.0, absorbed, arriving, &escaped);
+        pinery_house_shortwave_of(n, layer, &answer, i == 0 ? 1.0 : 0.0, i == 0 ? 0.0 : 1.0, absorbed, arriving,
+                                  &escaped);
         par[i] = par_share * arriving[2];
     }
 }
@@ -280,6 +307,26 @@ void pinery_year_stack_light(struct pinery_year_work *work) {
     work->state.light_crop = out->beam * work->stack.beam_par + out->diffuse * work->stack.diffuse_par;
 }
 
+/* Whether one of these has moved by more than its step; then all are kept as they are now. */
+static bool moved(int n, const double *key, double *kept) {
+    bool same = true;
+    for (int i = 0; i < n && same; i++)
+        same = fabs(key[i] - kept[i]) <= 2e-4;
+    for (int i = 0; i < n && !same; i++)
+        kept[i] = key[i];
+    return !same;
+}
+
+/* What gives light now: 1 the sun, 2 << g the lamps of a group. */
+static unsigned shining_now(const struct pinery_year_work *work) {
+    const struct pinery_year_state *s = &work->state;
+    unsigned shining = s->out.beam != 0.0 || s->out.diffuse != 0.0;
+    for (int g = 0; g < PINERY_LAMPS; g++)
+        if (s->act[ACT_LAMP + g] != 0.0 && work->model->house.lamp[g].power > 0.0)
+            shining |= 2U << g;
+    return shining;
+}
+
 void pinery_year_stack_update(struct pinery_year_work *work) {
     const struct pinery_year_model *model = work->model;
     struct pinery_year_state *s = &work->state;
@@ -288,24 +335,27 @@ void pinery_year_stack_update(struct pinery_year_work *work) {
         pinery_year_stack_light(work);
         return;
     }
+    bool anew = !stack->valid || work->exact;
     stack->time_s = s->out.time_s;
-    double key[16] = {(double)work->curves.mean * (sun_elevation(work) > 0.0 ? 1.0 : 0.0), s->leaf[0] + s->leaf[1],
-                      wet_share(s->water[NODE_COVER]) * 0.01, [15] = s->leaf[0]};
+    const double leaf[3] = {s->leaf[0] + s->leaf[1], s->leaf[0],
+                            (double)work->curves.mean * (sun_elevation(work) > 0.0 ? 1.0 : 0.0)};
+    double cloth[3 * PINERY_DRIVES] = {0.0};
+    double face[3 + 3 * PINERY_DRIVES] = {leaf[0], leaf[1], wet_share(s->water[NODE_COVER]) * 0.01};
     for (int d = 0; d < model->drives; d++) {
-        key[3 + 4 * d] = s->drawn[d];
-        key[4 + 4 * d] = s->act[ACT_CLOTH + d];
-        key[5 + 4 * d] = wet_share(s->water[NODE_CLOTH + d]) * 0.01;
-        key[6 + 4 * d] = work->which[d];
+        face[3 + 3 * d] = cloth[3 * d] = s->drawn[d];
+        face[4 + 3 * d] = cloth[3 * d + 1] = work->which[d];
+        face[5 + 3 * d] = wet_share(s->water[NODE_CLOTH + d]) * 0.01;
+        cloth[3 * d + 2] = s->act[ACT_CLOTH + d];
     }
-    bool same = stack->valid && !work->exact;
-    for (int i = 0; i < 16 && same; i++)
-        same = fabs(key[i] - stack->key[i]) <= 2e-4;
-    if (!same) {
-        light(work);
+    unsigned shining = shining_now(work);
+    if (shining || anew) {
+        bool leaves = moved(3, leaf, stack->leaf_key) || anew,
+             cloths = moved(3 * PINERY_DRIVES, cloth, stack->cloth_key);
+        if (leaves || cloths || (shining & ~stack->shining))
+            light(work, leaves, shining);
+    }
+    if (moved(3 + 3 * PINERY_DRIVES, face, stack->face_key) || anew)
         longwave(work);
-        for (int i = 0; i < 16; i++)
-            stack->key[i] = key[i];
-        stack->valid = true;
-    }
+    stack->valid = true;
     pinery_year_stack_light(work);
 }
