@@ -183,7 +183,7 @@ static void soil(struct pinery_year_model *model) {
     model->soil_between[ground.n - 1] = 1.0 / (1.0 / ground.conductance[ground.n] + extra);
 }
 
-static void list_nodes(struct pinery_year_model *model) {
+static void list_unknowns(struct pinery_year_model *model) {
     const struct pinery_year_layout *at = &model->at;
     for (int k = 0; k < at->nodes; k++) {
         int node = at->node[k];
@@ -192,6 +192,9 @@ static void list_nodes(struct pinery_year_model *model) {
         else if (node >= PINERY_YEAR_N_AIRS)
             model->face[model->faces++] = node;
     }
+    for (int act = 0; act < PINERY_YEAR_N_ACTS; act++)
+        if (at->act[act] != at->sink)
+            model->act[model->acts++] = act;
 }
 
 static void invert(struct pinery_year_model *model) {
@@ -276,7 +279,7 @@ pinery_status pinery_year_build(const pinery_weather *weather, const pinery_hous
     invert(model);
     speeds(model);
     pinery_year_layout_make(model, &model->at);
-    list_nodes(model);
+    list_unknowns(model);
     return light_of_year(model, error);
 }
 

@@ -44,6 +44,7 @@ struct pinery_year_model {
     int drives;
     int roof_air;                        /* the air node under the cover */
     int faces, face[PINERY_YEAR_FACES];  /* nodes whose faces get wet */
+    int acts, act[PINERY_YEAR_N_ACTS];   /* positions that are unknowns */
     int dries, dry[PINERY_YEAR_N_NODES]; /* nodes that hold no water */
     bool two_panes;
     double pressure;                       /* Pa, mean of the weather */

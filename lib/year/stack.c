@@ -350,11 +350,11 @@ void pinery_year_stack_update(struct pinery_year_work *work) {
     unsigned shining = shining_now(work);
     if (shining || anew) {
         bool leaves = moved(3, leaf, stack->leaf_key) || anew,
-             cloths = moved(3 * PINERY_DRIVES, cloth, stack->cloth_key);
+             cloths = moved(3 * model->drives, cloth, stack->cloth_key);
         if (leaves || cloths || (shining & ~stack->shining))
             light(work, leaves, shining);
     }
-    if (moved(3 + 3 * PINERY_DRIVES, face, stack->face_key) || anew)
+    if (moved(3 + 3 * model->drives, face, stack->face_key) || anew)
         longwave(work);
     stack->valid = true;
     pinery_year_stack_light(work);

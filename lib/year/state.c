@@ -137,9 +137,8 @@ bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const do
     s->T[NODE_DEEP] = model->deep;
     s->T[NODE_NEIGHBOUR] = model->house.neighbour + model->house.neighbour_sun * s->out.global / 1000.0 +
                            model->house.neighbour_day * s->out.day;
-    for (int act = 0; act < PINERY_YEAR_N_ACTS; act++)
-        if (at->act[act] != at->sink)
-            s->act[act] = y[at->act[act]];
+    for (int k = 0; k < model->acts; k++)
+        s->act[model->act[k]] = y[at->act[model->act[k]]];
     for (int d = 0; d < model->drives; d++)
         s->drawn[d] = s->act[ACT_CLOTH + d] * (1.0 - s->act[ACT_SLIT + d]) * (1.0 - model->house.drive[d].edge_gap);
     s->co2 = model->house.carbon.balance ? 1e3 * s->act[ACT_CARBON] : model->house.co2;
