@@ -96,12 +96,24 @@ static void tails_keep_their_digits(void **state) {
     assert_close(pinery_base_abs_power(-8, 1.0 / 3.0, 1e-6, &slope), 2, 1e-12, 0);
 }
 
+/* What loops over many use in place of the C library's. */
+static void as_the_library_has_it(void **state) {
+    (void)state;
+    for (int i = 0; i < 20000; i++) {
+        double x = slopes_random(-700, 700), y = pow(10.0, slopes_random(-1.3, 2.38));
+        assert_close(pinery_base_exp(x), exp(x), 5e-16, 0);
+        assert_close(pinery_base_exp(0.01 * x), exp(0.01 * x), 5e-16, 0);
+        assert_close(pinery_base_third_root(y), cbrt(y), 1e-14, 0);
+        assert_close(pinery_base_third_root_by(y, sqrt(sqrt(y))), cbrt(y), 1e-15, 0);
+    }
+    assert_true(pinery_base_exp(0.0) == 1.0);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(slopes_are_differences),
-        cmocka_unit_test(exact_outside_the_band),
-        cmocka_unit_test(joints_are_smooth),
-        cmocka_unit_test(tails_keep_their_digits),
+        cmocka_unit_test(slopes_are_differences), cmocka_unit_test(exact_outside_the_band),
+        cmocka_unit_test(joints_are_smooth),      cmocka_unit_test(tails_keep_their_digits),
+        cmocka_unit_test(as_the_library_has_it),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
