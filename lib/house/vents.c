@@ -24,24 +24,28 @@ static const double gravity = 9.81;
 static const double round_K = 0.02;
 static const double stack_over_wind = 0.000145 / 0.000319, least_wind = 0.25;
 
+/* What the stack effect gives under the root, m2/s2 per m of height. */
+static struct pinery_pair stack_effect(double T_in, double T_out) {
+    double d_abs, difference = pinery_base_abs_power(T_in - T_out, 1.0, round_K, &d_abs);
+    double per_T = 1.0 / (T_out + PINERY_AIR_ZERO_K), value = 0.5 * gravity * difference * per_T;
+    double by_difference = 0.5 * gravity * per_T * d_abs;
+    return (struct pinery_pair){value, by_difference, -by_difference - value * per_T};
+}
+
 /* [stack height dT/T + Cw u^2]^(1/2) and its slopes in T_in, T_out and height. */
 struct speed {
     double value, d_in, d_out, d_height;
 };
 
-static struct speed opening_speed(double height, double wind_effect, double T_in, double T_out, double wind) {
-    double d_abs, difference = pinery_base_abs_power(T_in - T_out, 1.0, round_K, &d_abs);
-    double T = T_out + PINERY_AIR_ZERO_K;
-    double per_height = 0.5 * gravity * difference / T;
-    double square = height * per_height + wind_effect * wind * wind + 1e-12;
-    double value = sqrt(square), half = 0.5 / value;
-    double by_difference = half * height * 0.5 * gravity / T * d_abs;
-    return (struct speed){value, by_difference, -by_difference - half * height * per_height / T, half * per_height};
+static struct speed opening_speed(double height, double wind_effect, const struct pinery_pair *stack, double wind) {
+    double value = sqrt(height * stack->value + wind_effect * wind * wind + 1e-12), half = 0.5 / value;
+    return (struct speed){value, half * height * stack->d_a, half * height * stack->d_b, half * stack->value};
 }
 
 struct pinery_house_draught pinery_house_opening_flow(double area, double height, double discharge, double wind_effect,
                                                       double T_in, double T_out, double wind) {
-    struct speed speed = opening_speed(height, wind_effect, T_in, T_out, wind);
+    struct pinery_pair stack = stack_effect(T_in, T_out);
+    struct speed speed = opening_speed(height, wind_effect, &stack, wind);
     double factor = 0.5 * area * discharge;
     return (struct pinery_house_draught){
         .value = factor * speed.value, .d_in = factor * speed.d_in, .d_out = factor * speed.d_out};
@@ -56,11 +60,10 @@ double pinery_house_vent_share(double opening, double full_angle, double *slope)
 
 /* One side: flow, and its slope by opening left in d_lee. */
 static struct pinery_house_draught side(const struct pinery_house_vents *vents, double wind_effect, double opening,
-                                        double T_in, double T_out, double wind) {
+                                        const struct pinery_pair *stack, double wind) {
     /* a solver may look a hair's breadth under 0: the flow goes on through 0 without a kink */
     double d_share, share = pinery_house_vent_share(opening, vents->full_angle, &d_share);
-    struct speed speed =
-        opening_speed(vents->flap_length * (share > 0.0 ? share : 0.0), wind_effect, T_in, T_out, wind);
+    struct speed speed = opening_speed(vents->flap_length * (share > 0.0 ? share : 0.0), wind_effect, stack, wind);
     double factor = 0.5 * vents->flap_area * vents->discharge;
     return (struct pinery_house_draught){
         .value = factor * share * speed.value,
@@ -71,8 +74,9 @@ static struct pinery_house_draught side(const struct pinery_house_vents *vents, 
 
 struct pinery_house_draught pinery_house_vent_flow(const struct pinery_house_vents *vents, double lee, double windward,
                                                    double T_in, double T_out, double wind) {
-    struct pinery_house_draught a = side(vents, vents->wind_effect_lee, lee, T_in, T_out, wind);
-    struct pinery_house_draught b = side(vents, vents->wind_effect_wind, windward, T_in, T_out, wind);
+    struct pinery_pair stack = stack_effect(T_in, T_out);
+    struct pinery_house_draught a = side(vents, vents->wind_effect_lee, lee, &stack, wind);
+    struct pinery_house_draught b = side(vents, vents->wind_effect_wind, windward, &stack, wind);
     return (struct pinery_house_draught){.value = a.value + b.value,
                                          .d_in = a.d_in + b.d_in,
                                          .d_out = a.d_out + b.d_out,

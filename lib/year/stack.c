@@ -183,9 +183,7 @@ static bool in_crop(int node) {
            node == NODE_PIPE_UPPER;
 }
 
-static int longwave_heading(int from, int to) {
-    if (to != NODE_SKY)
-        return in_crop(from) && !in_crop(to) ? PINERY_HEADING_longwave_up : PINERY_HEADING_longwave_within;
+static int sky_heading(int from) {
     if (from == NODE_COVER || from == NODE_COVER_OUTER)
         return PINERY_HEADING_cover_sky;
     return in_crop(from) ? PINERY_HEADING_through_sky : PINERY_HEADING_cloths_sky;
@@ -196,12 +194,19 @@ static void add_pair(struct pinery_year_stack *stack, int heading, int a, int b,
 }
 
 static void list_pairs(struct pinery_year_stack *stack, const double *factor) {
-    const int n = stack->n_lw, *node = stack->lw_node;
+    const int n = stack->n_lw, sky = n - 1, *node = stack->lw_node;
+    bool crop[STACK_LW];
+    for (int i = 0; i < n; i++)
+        crop[i] = in_crop(node[i]);
     stack->n_pairs = 0;
-    for (int a = 0; a < n; a++)
-        for (int b = a + 1; b < n; b++)
+    for (int a = 0; a < sky; a++) {
+        for (int b = a + 1; b < sky; b++)
             if (factor[a * n + b] > 0.0)
-                add_pair(stack, longwave_heading(node[a], node[b]), a, b, factor[a * n + b]);
+                add_pair(stack, crop[a] && !crop[b] ? PINERY_HEADING_longwave_up : PINERY_HEADING_longwave_within, a, b,
+                         factor[a * n + b]);
+        if (factor[a * n + sky] > 0.0)
+            add_pair(stack, sky_heading(node[a]), a, sky, factor[a * n + sky]);
+    }
 }
 
 /* A wall sees leaves and floor inside, each with a third of its view, and half sky, half surroundings at air
