@@ -45,15 +45,18 @@ struct pinery_house_fabric pinery_house_fabric_drag(double permeability, double 
                                         density * inertia / sqrt(permeability) * thickness};
 }
 
-double pinery_house_fabric_speed(struct pinery_house_fabric drag, double dp, double *slope) {
-    double root = sqrt(drag.linear * drag.linear + 4.0 * drag.square * fabs(dp));
-    *slope = 1.0 / root;
-    return 2.0 * dp / (drag.linear + root);
+/* Of the speed below, 2 dp/(linear + root), over that of an orifice, 0.6 (2 dp/rho)^(1/2). */
+double pinery_house_fabric_opening(struct pinery_house_fabric drag, double dp, double density) {
+    double root = sqrt(drag.linear * drag.linear + 4.0 * drag.square * dp);
+    return sqrt(2.0 * density * dp) / (0.6 * (drag.linear + root));
 }
 
 double pinery_house_fabric_velocity(double dp, double permeability, double inertia, double thickness, double density,
                                     double *slope) {
-    return pinery_house_fabric_speed(pinery_house_fabric_drag(permeability, inertia, thickness, density), dp, slope);
+    struct pinery_house_fabric drag = pinery_house_fabric_drag(permeability, inertia, thickness, density);
+    double root = sqrt(drag.linear * drag.linear + 4.0 * drag.square * fabs(dp));
+    *slope = 1.0 / root;
+    return 2.0 * dp / (drag.linear + root);
 }
 
 double pinery_house_fabric_permeability(double porosity) {

@@ -19,13 +19,14 @@ struct pinery_pair pinery_house_fabric_exchange(double K_s, double T_below, doub
 double pinery_house_fabric_velocity(double dp, double permeability, double inertia, double thickness, double density,
                                     double *slope);
 
-/* The same in two steps: what the fabric sets against the air, Pa s/m and Pa s2/m2, and the speed under a pressure. */
+/* What the fabric sets against the air, Pa s/m and Pa s2/m2; and the orifice of Cd 0.6 that lets through as much as a
+ * m2 of it under a pressure difference above 0, m2. */
 struct pinery_house_fabric {
     double linear, square;
 };
 struct pinery_house_fabric pinery_house_fabric_drag(double permeability, double inertia, double thickness,
                                                     double density);
-double pinery_house_fabric_speed(struct pinery_house_fabric drag, double dp, double *slope);
+double pinery_house_fabric_opening(struct pinery_house_fabric drag, double dp, double density);
 
 /* Permeability [m2] and inertia factor of a woven or knitted cloth of that porosity (share of holes, 0..1). */
 double pinery_house_fabric_permeability(double porosity);

@@ -146,11 +146,11 @@ static void outside(struct pinery_year_work *work, const struct pinery_year_net 
 /* Resistance of all drives together to a pressure difference over them, as orifices in series: 1/(open share)^2. The
  * wind presses air through the fabric itself (Darcy and Forchheimer) as through an orifice of Cd 0.6. */
 static double resistance(const struct pinery_year_work *work, const struct pinery_house_fabric *drag, double dp) {
-    double slope, sum = 0.0, per_orifice = 1.0 / (0.6 * sqrt(2.0 * dp / work->model->density));
+    double sum = 0.0;
     for (int d = 0; d < work->model->drives; d++) {
         double drawn = work->state.drawn[d], open = 1.0 - drawn;
         if (drawn != 0.0)
-            open += drawn * pinery_house_fabric_speed(drag[d], dp, &slope) * per_orifice;
+            open += drawn * pinery_house_fabric_opening(drag[d], dp, work->model->density);
         sum += 1.0 / (open * open + 1e-12);
     }
     return sum;
