@@ -40,7 +40,7 @@ static void mix(struct pinery_year_work *work, const struct pinery_year_net *net
 static void mix_by(struct pinery_year_work *work, const struct pinery_year_net *net, int heading, int a, int b,
                    int column, double d_V) {
     const struct pinery_year_state *s = &work->state;
-    if (!net->slope || d_V == 0.0)
+    if (!net->slope)
         return;
     double d_g = work->model->density * d_V;
     net_water_slope(net, heading, a, b, column, d_g * (s->x[a] - s->x[b]), d_g * (s->h[a] - s->h[b]));
