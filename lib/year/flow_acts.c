@@ -28,8 +28,8 @@ static void move(struct pinery_year_work *work, const struct pinery_year_net *ne
         return;
     double slope = v / (creep * root * root * root);
     net_act_slope(net, act, at->act[act], -slope);
-    if (by_T == 0.0 && by_H == 0.0)
-        return;
+    if (law->by_temperature == 0.0 && law->by_humidity == 0.0)
+        return; /* by the law, not by the moment: the list of slopes is to stay the same */
     net_act_slope(net, act, at->heat[NODE_AIR_LOWER], slope * (by_T * s->d_seen_lower + by_H * s->d_humidity_lower_T));
     net_act_slope(net, act, at->heat[NODE_AIR_UPPER], slope * (by_T * s->d_seen_upper + by_H * s->d_humidity_upper_T));
     net_act_slope(net, act, at->water[NODE_AIR_LOWER], slope * by_H * s->d_humidity_lower_W);

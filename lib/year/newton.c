@@ -13,7 +13,8 @@
  * Where a flow bends within a tolerance, as that to a film about to dry, one round can be caught in a swing: predicted
  * on one side, corrected to the other, step by step, and a mean is taken that neither side has. Corrections that point
  * against the last one several times in a row tell of it; rounds are then made until they vanish. So they are while a
- * contract for gas cuts what is burnt, within a fiftieth.
+ * contract for gas cuts what is burnt, within a fiftieth; and where a film that is gone would go on drying, since on
+ * the line that touches evaporation at one side of nothing there is evaporation on the other.
  *
  * The slopes come with the rates of the one evaluation. CVODE hands out what it knows of the step, so its own ways to
  * residuals, matrices and linear solvers are left aside. */
@@ -37,7 +38,8 @@ struct newton {
     double *rate, *last; /* all + 1; weighted correction of the step before, n */
     N_Vector delta;
     double last_square;
-    int swings; /* in a row */
+    int swings;                           /* in a row */
+    int films, film[PINERY_YEAR_N_NODES]; /* unknowns */
     long *rounds;
 };
 
@@ -81,6 +83,17 @@ static bool cut(const struct newton *newton, double gamma, double r, const doubl
     return model->limited && (newton->rate[lack] > 0.0 || c[gas] + r * z[gas] > gamma * model->gas_limit);
 }
 
+/* Whether a film that is gone gives off water. */
+static bool overdrawn(const struct newton *newton, const double *p, double r, const double *z, const double *c) {
+    const double gone = -1e-6, given = -1e-9; /* kg/m2 */
+    bool is = false;
+    for (int k = 0; k < newton->films; k++) {
+        int i = newton->film[k];
+        is = is || (p[i] + c[i] < gone && c[i] + r * z[i] < given);
+    }
+    return is;
+}
+
 static int solve(SUNNonlinearSolver solver, N_Vector predicted, N_Vector correction, N_Vector weight,
                  sunrealtype tolerance, sunbooleantype setup, void *memory) {
     struct newton *newton = solver->content;
@@ -90,19 +103,17 @@ static int solve(SUNNonlinearSolver solver, N_Vector predicted, N_Vector correct
     (void)setup;
     if (CVodeGetNonlinearSystemData(memory, &time, &p, &y, &f, &gamma, &r, &z, &data))
         return SUN_NLS_MEM_NULL;
-    const double *at = NV_DATA_S(predicted);
-    double size;
+    const double *at = NV_DATA_S(predicted), *rates = NV_DATA_S(z), *c = NV_DATA_S(correction);
     bool more = false;
     for (int round = 0; round < most_rounds; round++) {
-        if (!correct(newton, time, at, gamma, r, NV_DATA_S(z), NV_DATA_S(correction)))
+        if (!correct(newton, time, at, gamma, r, rates, c))
             return SUN_NLS_CONV_RECVR; /* try a smaller step */
         N_VLinearSum(1.0, newton->delta, 1.0, correction, correction);
-        size = N_VWrmsNorm(newton->delta, weight);
+        double size = N_VWrmsNorm(newton->delta, weight);
         if (!isfinite(size))
             return SUN_NLS_CONV_RECVR;
-        more = (round == 0 && swings(newton, NV_DATA_S(weight))) ||
-               cut(newton, gamma, r, NV_DATA_S(z), NV_DATA_S(correction)) || more;
-        if (!more || size <= tolerance)
+        more = (round == 0 && swings(newton, NV_DATA_S(weight))) || cut(newton, gamma, r, rates, c) || more;
+        if ((!more || size <= tolerance) && !overdrawn(newton, NV_DATA_S(predicted), r, rates, c))
             break;
         N_VLinearSum(1.0, predicted, 1.0, correction, y);
         at = NV_DATA_S(y);
@@ -169,6 +180,9 @@ static struct newton *make(struct pinery_year_work *work, N_Vector like, long *r
         return NULL;
     }
     newton->last = newton->rate + at->all + 1;
+    for (int node = PINERY_YEAR_N_AIRS; node < PINERY_YEAR_N_NODES; node++)
+        if (at->water[node] != at->sink)
+            newton->film[newton->films++] = at->water[node];
     return newton;
 }
 
