@@ -103,7 +103,7 @@ static void parts(const struct setting *s, const struct timing *ours) {
     pinery_year_orders_settle(&work, &orders);
     size_t all = (size_t)model.at.all;
     double *y = malloc(all * sizeof *y), *rate = malloc((all + 1) * sizeof *rate), *b = calloc(all, sizeof *b);
-    struct pinery_year_linear *lu = pinery_year_linear_create(&model.at);
+    struct pinery_year_linear *lu = pinery_year_linear_create(&model);
     struct pinery_year_solver *solver = pinery_year_solver_create(&work, 0.03, false);
     if (!y || !rate || !b || !lu || !solver)
         stop("no memory");
@@ -124,7 +124,7 @@ static void parts(const struct setting *s, const struct timing *ours) {
     us[i] = (now(CLOCK_THREAD_CPUTIME_ID) - from) * 1e6 / TIMES, from += us[i] * 1e-6 * TIMES
     PER_CALL(0, pinery_year_rates(&work, t, y, &plain));
     PER_CALL(1, pinery_year_rates(&work, t, y, &full));
-    PER_CALL(2, pinery_year_linear_solve(lu, 60.0 + 1e-9 * t, work.state.d_T_heat, work.state.d_T_water, b, b));
+    PER_CALL(2, pinery_year_linear_solve(lu, 60.0 + 1e-9 * t, &work.state, b, b));
 #undef PER_CALL
     const pinery_cost *c = &ours->cost;
     const struct {

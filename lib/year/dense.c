@@ -36,22 +36,26 @@ bool pinery_year_dense_solve(int n, double *a, double *x) {
     return true;
 }
 
-/* Rows are taken from the last multiple of 4 before what is left of them: what stands there is not read again. */
-PINERY_YEAR_WIDE bool pinery_year_dense_solve_rows(int n, int stride, double *a, const double *least, double *x) {
-    for (int k = 0; k < n; k++) {
-        const double *top = a + k * stride;
-        if (!(fabs(top[k]) > least[k]))
-            return false;
-        double inverse = x[k] = 1.0 / top[k];
-        int begin = (k + 1) / 4 * 4;
-        for (int i = k + 1; i < n; i++) {
-            double *row = a + i * stride, share = row[k] * inverse;
-            for (int b = begin; b < stride; b += 4) {
-                PINERY_YEAR_EACH
-                for (int j = b; j < b + 4; j++)
-                    row[j] -= share * top[j];
-            }
+/* Takes the row of pivot k off those below, four values at a time. */
+PINERY_YEAR_WIDE static void eliminate_column(int k, int n, int stride, double *a, double inverse) {
+    const double *top = a + k * stride;
+    int begin = (k + 1) / 4 * 4; /* what stands before k + 1 is not read again */
+    for (int i = k + 1; i < n; i++) {
+        double *row = a + i * stride, share = row[k] * inverse;
+        for (int b = begin; b < stride; b += 4) {
+            PINERY_YEAR_EACH
+            for (int j = b; j < b + 4; j++)
+                row[j] -= share * top[j];
         }
+    }
+}
+
+bool pinery_year_dense_solve_rows(int n, int stride, double *a, const double *least, double *x) {
+    for (int k = 0; k < n; k++) {
+        double pivot = a[k * stride + k];
+        if (!(fabs(pivot) > least[k]))
+            return false;
+        eliminate_column(k, n, stride, a, x[k] = 1.0 / pivot);
     }
     for (int k = n - 1; k >= 0; k--) {
         double value = x[k] *= a[k * stride + n];

@@ -35,7 +35,7 @@ struct pinery_year_linear {
     int *next, *first, *times; /* while the list is laid out */
     /* D, by unknowns: */
     double *capacity; /* C of a row of heat, else 1 */
-    int wet, *wet_heat, *wet_water;
+    int wet, *wet_node, *wet_heat, *wet_water, *wet_place;
     double *wet_share; /* h, J/kg */
     double *value;     /* of the matrix */
     double *least;     /* a pivot may be, in their order */
@@ -45,17 +45,27 @@ struct pinery_year_linear {
 
 static void list_wet(struct pinery_year_linear *linear) {
     const struct pinery_year_layout *at = linear->layout;
-    bool *seen = linear->pivots.seen;
     linear->wet = 0;
     for (int node = 0; node < PINERY_YEAR_N_NODES; node++)
         if (at->water[node] != at->sink) {
+            linear->wet_node[linear->wet] = node;
             linear->wet_heat[linear->wet] = at->heat[node];
             linear->wet_water[linear->wet++] = at->water[node];
-            seen[at->heat[node] * linear->n + at->water[node]] = true;
+            linear->pivots.seen[at->heat[node] * linear->n + at->water[node]] = true;
         }
 }
 
-struct pinery_year_linear *pinery_year_linear_create(const struct pinery_year_layout *at) {
+/* Of what holds no water it stays as it is. */
+static void list_capacities(struct pinery_year_linear *linear, const struct pinery_year_model *model) {
+    for (int i = 0; i < linear->n; i++)
+        linear->capacity[i] = 1.0;
+    for (int node = 0; node < PINERY_YEAR_N_NODES; node++)
+        if (model->at.heat[node] != model->at.sink)
+            linear->capacity[model->at.heat[node]] = model->store[node].capacity;
+}
+
+struct pinery_year_linear *pinery_year_linear_create(const struct pinery_year_model *model) {
+    const struct pinery_year_layout *at = &model->at;
     struct pinery_year_linear *linear = calloc(1, sizeof *linear);
     if (!linear)
         return NULL;
@@ -64,7 +74,7 @@ struct pinery_year_linear *pinery_year_linear_create(const struct pinery_year_la
     *linear = (struct pinery_year_linear){.layout = at, .n = n, .all = all, .listed = -1};
     linear->value =
         calloc((size_t)pinery_year_pivots_most_values(n) + 5 * one + (size_t)(all - n), sizeof *linear->value);
-    linear->times = calloc((size_t)(pinery_year_pivots_most_values(n) + all) + 2 * one, sizeof *linear->times);
+    linear->times = calloc((size_t)(pinery_year_pivots_most_values(n) + all) + 4 * one, sizeof *linear->times);
     if (!linear->value || !linear->times || !pinery_year_pivots_create(&linear->pivots, n)) {
         pinery_year_linear_free(linear);
         return NULL;
@@ -77,7 +87,10 @@ struct pinery_year_linear *pinery_year_linear_create(const struct pinery_year_la
     linear->sum = linear->wet_share + one;
     linear->wet_heat = linear->times + pinery_year_pivots_most_values(n) + all;
     linear->wet_water = linear->wet_heat + one;
+    linear->wet_node = linear->wet_water + one;
+    linear->wet_place = linear->wet_node + one;
     list_wet(linear);
+    list_capacities(linear, model);
     return linear;
 }
 
@@ -186,6 +199,8 @@ static void lay_out(struct pinery_year_linear *linear) {
     linear->losses = list_ways(linear, LOSS, linear->loss);
     linear->gains = list_ways(linear, GAIN, linear->gain);
     linear->totals = list_ways(linear, TOTAL, linear->total);
+    for (int w = 0; w < linear->wet; w++)
+        linear->wet_place[w] = linear->pivots.place[linear->wet_heat[w] * linear->n + linear->wet_water[w]];
 }
 
 static bool follow(struct pinery_year_linear *linear) {
@@ -204,42 +219,36 @@ static bool follow(struct pinery_year_linear *linear) {
 
 /* ---- elimination ---- */
 
-static void set_capacities(struct pinery_year_linear *linear, const double *d_heat, const double *d_water) {
-    const struct pinery_year_layout *at = linear->layout;
-    for (int i = 0; i < linear->n; i++)
-        linear->capacity[i] = 1.0;
-    for (int node = 0, wet = 0; node < PINERY_YEAR_N_NODES; node++) {
-        if (at->heat[node] == at->sink)
-            continue;
-        double capacity = linear->capacity[at->heat[node]] = 1.0 / d_heat[node];
-        if (at->water[node] != at->sink)
-            linear->wet_share[wet++] = -d_water[node] * capacity;
+static void set_capacities(struct pinery_year_linear *linear, const struct pinery_year_state *state) {
+    for (int w = 0; w < linear->wet; w++) {
+        int node = linear->wet_node[w];
+        double capacity = 1.0 / state->d_T_heat[node];
+        linear->capacity[linear->wet_heat[w]] = capacity;
+        linear->wet_share[w] = -state->d_T_water[node] * capacity;
     }
 }
 
-/* D - factor J into the values, b into `at`. */
+/* D/factor - J into the values, b/factor into `at`. */
 static void assemble(struct pinery_year_linear *linear, double factor, const double *b) {
     const struct pinery_year_pivots *pivots = &linear->pivots;
-    int n = linear->n, values = pivots->values, gains = linear->gains, losses = linear->losses;
-    double *value = linear->value;
+    int n = linear->n, gains = linear->gains, losses = linear->losses;
+    double *value = linear->value, per_factor = 1.0 / factor;
     const double *slope = linear->slopes.value;
     const struct way *gain = linear->gain, *loss = linear->loss;
-    memset(value, 0, (size_t)values * sizeof *value);
+    memset(value, 0, (size_t)pivots->values * sizeof *value);
     PINERY_YEAR_UNROLL
     for (int k = 0; k < losses; k++)
         value[loss[k].to] += slope[loss[k].from];
     PINERY_YEAR_UNROLL
     for (int k = 0; k < gains; k++)
         value[gain[k].to] -= slope[gain[k].from];
-    for (int k = 0; k < values; k++)
-        value[k] *= factor;
     for (int w = 0; w < linear->wet; w++)
-        value[pivots->place[linear->wet_heat[w] * n + linear->wet_water[w]]] += linear->wet_share[w];
+        value[linear->wet_place[w]] += linear->wet_share[w] * per_factor;
     for (int k = 0; k < n; k++) {
-        double capacity = linear->capacity[pivots->order[k]];
-        value[k < pivots->sparse ? k : pivots->block + (k - pivots->sparse) * (pivots->stride + 1)] += capacity;
-        linear->least[k] = least_pivot * capacity;
-        linear->at[k] = b[pivots->order[k]];
+        double diagonal = linear->capacity[pivots->order[k]] * per_factor;
+        value[pivots->diagonal[k]] += diagonal;
+        linear->least[k] = least_pivot * diagonal;
+        linear->at[k] = b[pivots->order[k]] * per_factor;
     }
 }
 
@@ -282,7 +291,7 @@ static bool eliminate_pivoted(struct pinery_year_linear *linear, double factor, 
         return false;
     assemble(linear, factor, b);
     for (int k = 0; k < n; k++) {
-        double per_row = 1.0 / linear->capacity[pivots->order[k]];
+        double per_row = factor / linear->capacity[pivots->order[k]];
         linear->at[k] *= per_row;
         for (int l = 0; l < n; l++) {
             int place = pivots->place[pivots->order[k] * n + pivots->order[l]];
@@ -294,12 +303,12 @@ static bool eliminate_pivoted(struct pinery_year_linear *linear, double factor, 
     return solved;
 }
 
-bool pinery_year_linear_solve(struct pinery_year_linear *linear, double factor, const double *d_heat,
-                              const double *d_water, const double *b, double *x) {
+bool pinery_year_linear_solve(struct pinery_year_linear *linear, double factor, const struct pinery_year_state *state,
+                              const double *b, double *x) {
     if (!follow(linear))
         return false;
     int n = linear->n, totals = linear->totals, many = linear->all - n;
-    set_capacities(linear, d_heat, d_water);
+    set_capacities(linear, state);
     assemble(linear, factor, b);
     if (!eliminate(linear) && !eliminate_pivoted(linear, factor, b))
         return false;

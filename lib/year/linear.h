@@ -6,20 +6,20 @@
 #ifndef PINERY_YEAR_LINEAR_H
 #define PINERY_YEAR_LINEAR_H
 
-#include "year/net.h"
+#include "year/model.h"
 
 struct pinery_year_linear;
 
-struct pinery_year_linear *pinery_year_linear_create(const struct pinery_year_layout *at); /* NULL: no memory */
+struct pinery_year_linear *pinery_year_linear_create(const struct pinery_year_model *model); /* NULL: no memory */
 void pinery_year_linear_free(struct pinery_year_linear *linear);
 
 /* J as the flows write it (net.h). */
 struct pinery_year_slopes *pinery_year_linear_slopes(struct pinery_year_linear *linear);
 
-/* With J as it stands, at dT/dE = d_heat and dT/dW = d_water of every node: x of the physical unknowns, and x_t = b_t +
- * factor J_tp u of the totals. b and x may be the same. False: singular, or no memory. */
-bool pinery_year_linear_solve(struct pinery_year_linear *linear, double factor, const double *d_heat,
-                              const double *d_water, const double *b, double *x);
+/* With J as it stands, written at this state: x of the physical unknowns, and x_t = b_t + factor J_tp u of the totals.
+ * b and x may be the same. False: singular, or no memory. */
+bool pinery_year_linear_solve(struct pinery_year_linear *linear, double factor, const struct pinery_year_state *state,
+                              const double *b, double *x);
 
 /* J as a matrix of all + 1 rows and n columns, for who wants to look at it. */
 void pinery_year_linear_matrix(const struct pinery_year_layout *at, const struct pinery_year_slopes *slopes,

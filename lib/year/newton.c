@@ -47,7 +47,6 @@ struct newton {
 static bool correct(struct newton *newton, double time, const double *y, double gamma, double r, const double *z,
                     const double *c) {
     const struct pinery_year_layout *at = &newton->work->model->at;
-    const struct pinery_year_state *state = &newton->work->state;
     struct pinery_year_net net = {at, newton->rate, pinery_year_linear_slopes(newton->linear)};
     double *delta = NV_DATA_S(newton->delta);
     ++*newton->rounds;
@@ -55,7 +54,7 @@ static bool correct(struct newton *newton, double time, const double *y, double 
         return false;
     pinery_year_vector_sum(at->all, gamma, newton->rate, -r, z, delta);
     pinery_year_vector_sum(at->all, 1.0, delta, -1.0, c, delta);
-    return pinery_year_linear_solve(newton->linear, gamma, state->d_T_heat, state->d_T_water, delta, delta);
+    return pinery_year_linear_solve(newton->linear, gamma, &newton->work->state, delta, delta);
 }
 
 /* Whether the corrections have swung for some steps. */
@@ -174,7 +173,7 @@ static struct newton *make(struct pinery_year_work *work, N_Vector like, long *r
     *newton = (struct newton){.work = work, .rounds = rounds};
     newton->rate = calloc((size_t)(at->all + 1 + at->n), sizeof *newton->rate);
     newton->delta = N_VClone(like);
-    newton->linear = pinery_year_linear_create(at);
+    newton->linear = pinery_year_linear_create(work->model);
     if (!newton->rate || !newton->delta || !newton->linear) {
         unmake(newton);
         return NULL;

@@ -8,7 +8,7 @@ bool pinery_year_pivots_create(struct pinery_year_pivots *pivots, int n) {
     size_t one = (size_t)n, square = one * one, most = (size_t)pinery_year_pivots_most_values(n);
     *pivots = (struct pinery_year_pivots){.n = n};
     pivots->seen = calloc(square, sizeof *pivots->seen);
-    pivots->order = calloc(square + 4 * one + 3 + most, sizeof *pivots->order);
+    pivots->order = calloc(square + 5 * one + 3 + most, sizeof *pivots->order);
     pivots->backward = calloc(square, sizeof *pivots->backward);
     if (!pivots->seen || !pivots->order || !pivots->backward) {
         pinery_year_pivots_free(pivots);
@@ -18,7 +18,8 @@ bool pinery_year_pivots_create(struct pinery_year_pivots *pivots, int n) {
     pivots->lower_begin = pivots->place + square;
     pivots->upper_begin = pivots->lower_begin + n + 1;
     pivots->steps_begin = pivots->upper_begin + n + 1;
-    pivots->lower_row = pivots->steps_begin + n + 1;
+    pivots->diagonal = pivots->steps_begin + n + 1;
+    pivots->lower_row = pivots->diagonal + n;
     for (int i = 0; i < n; i++)
         pivots->seen[i * n + i] = true;
     return true;
@@ -123,6 +124,8 @@ static void lay_out(struct pinery_year_pivots *pivots, const bool *filled) {
     for (int i = 0; i < pivots->full; i++)
         for (int j = 0; j < pivots->full; j++)
             *at(pivots, sparse + i, sparse + j) = pivots->block + i * pivots->stride + j;
+    for (int k = 0; k < n; k++)
+        pivots->diagonal[k] = *at(pivots, k, k);
 }
 
 /* Counted when there is no list yet, then written. */

@@ -20,6 +20,7 @@ struct pinery_year_pivots {
     int *place;        /* n x n: of an entry among the values, or -1 */
     int sparse;        /* pivots before the full block */
     int full, stride;  /* its rows, and the values from one row to the next: a multiple of 4 */
+    int *diagonal;     /* place of each pivot's own value */
     int block, values; /* place of its first value, after which there are no others; number of values */
     /* Values: the diagonal of the sparse pivots, then for each its column below and its row to the right. */
     int *lower_begin, *upper_begin, *steps_begin; /* of pivot k; the last one more */

@@ -232,7 +232,7 @@ static bool polish(struct settling *s) {
             return true;
         for (int i = 0; i < all; i++)
             s->step[i] = i < n ? t * s->rate[i] : 0.0;
-        if (!pinery_year_linear_solve(s->lu, t, s->work.state.d_T_heat, s->work.state.d_T_water, s->step, s->step))
+        if (!pinery_year_linear_solve(s->lu, t, &s->work.state, s->step, s->step))
             return false;
         for (int i = 0; i < n; i++)
             s->y[i] += s->step[i];
@@ -316,7 +316,7 @@ static pinery_status make(struct settling *s, const pinery_weather *weather, con
     s->step = malloc(all * sizeof(double));
     s->quotient = malloc((1 + PINERY_DRIVES) * (size_t)n * sizeof(double));
     s->matrix = malloc((all + 1) * (size_t)n * sizeof(double));
-    s->lu = pinery_year_linear_create(&s->model.at);
+    s->lu = pinery_year_linear_create(&s->model);
     if (!s->y || !s->kept || !s->rate || !s->step || !s->quotient || !s->matrix || !s->lu)
         return pinery_base_fail(error, PINERY_MEMORY, "no memory to settle a house");
     pinery_crop *crop = &s->model.house.crop; /* the leaf area of that day, for good */
