@@ -5,19 +5,26 @@
 #include "ledger/histogram.h"
 #include "ledger/ledger.h"
 
-/* Running totals as one row, so that they are copied and subtracted in one go. */
+/* Running totals as one row, so that they are copied and subtracted in one go: those handed in, then readings times
+ * seconds. */
 enum {
     PINERY_LEDGER_HEAT = 0,
     PINERY_LEDGER_WATER = PINERY_LEDGER_HEAT + PINERY_N_HEADINGS,
     PINERY_LEDGER_METER = PINERY_LEDGER_WATER + PINERY_N_HEADINGS,
-    PINERY_LEDGER_TOTALS = PINERY_LEDGER_METER + PINERY_N_METERS
+    PINERY_LEDGER_READING = PINERY_LEDGER_METER + PINERY_N_METERS,
+    PINERY_LEDGER_TOTALS = PINERY_LEDGER_READING + PINERY_N_READINGS
 };
 
-/* A span of time: totals booked in it and readings times seconds. */
+/* Spans of time: what was added to the totals in them. */
 struct pinery_ledger_span {
     double seconds;
     double total[PINERY_LEDGER_TOTALS];
-    double reading[PINERY_N_READINGS];
+};
+
+/* Where an open span began. */
+struct pinery_ledger_mark {
+    double time_s;
+    double total[PINERY_LEDGER_TOTALS];
 };
 
 /* Seconds in which something was so. Rows are in the order of the results they become. */
@@ -68,13 +75,11 @@ enum { PINERY_LEDGER_SPREAD_BINS = 240 };
 struct pinery_ledger {
     struct pinery_ledger_setup setup;
     long ticks;
-    double first_s, last_s;
-    double first[PINERY_LEDGER_TOTALS], last[PINERY_LEDGER_TOTALS]; /* totals as they were handed in */
-    double first_stored[2], last_stored[2];                         /* heat, water */
+    struct pinery_ledger_mark first, last;
+    double first_stored[2], last_stored[2]; /* heat, water */
     double last_reading[PINERY_N_READINGS];
 
-    struct pinery_ledger_span hour, month; /* open spans: readings so far */
-    double hour_first[PINERY_LEDGER_TOTALS], month_first[PINERY_LEDGER_TOTALS];
+    struct pinery_ledger_mark hour, month; /* under way */
     double month_end_s;
     int present_month;
     struct pinery_ledger_span months[12];
@@ -83,6 +88,7 @@ struct pinery_ledger {
 
     double band[PINERY_LEDGER_BANDS];
     struct pinery_ledger_spell damp[PINERY_LEDGER_PLACES][PINERY_LEDGER_LIMITS], wet;
+    int damp_now[PINERY_LEDGER_PLACES]; /* how many of the limits humidity is over */
     double last_index[PINERY_N_INDICES], index_sum[PINERY_N_INDICES];
     struct pinery_ledger_over gas_over, power_over;
     double pipe_sum, night_sum, roof_sum, along_sum; /* K s */

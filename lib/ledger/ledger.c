@@ -89,10 +89,9 @@ static double power_drawn(const double *meter) {
 }
 
 static void start(pinery_ledger *ledger, const pinery_tick *tick) {
-    copy_totals(ledger->first, tick);
-    memcpy(ledger->hour_first, ledger->first, sizeof ledger->first);
-    memcpy(ledger->month_first, ledger->first, sizeof ledger->first);
-    ledger->first_s = tick->time_s;
+    copy_totals(ledger->first.total, tick); /* those of readings begin at 0 */
+    ledger->first.time_s = tick->time_s;
+    ledger->last = ledger->hour = ledger->month = ledger->first;
     ledger->first_stored[0] = tick->stored_heat;
     ledger->first_stored[1] = tick->stored_water;
     ledger->present_month = pinery_ledger_date(tick->time_s, ledger->setup.leap).month;
@@ -104,39 +103,51 @@ static void start(pinery_ledger *ledger, const pinery_tick *tick) {
     ledger->power_over.begin = power_drawn(tick->meter);
 }
 
-/* Totals since `first` into the span, and its readings so far. */
-static void close_span(struct pinery_ledger_span *into, struct pinery_ledger_span *open, double *first,
-                       const double *now) {
+/* What was added since `open` into the span; the next one is open from now on. */
+static void close_span(const pinery_ledger *ledger, struct pinery_ledger_mark *open, struct pinery_ledger_span *into) {
     for (int i = 0; i < PINERY_LEDGER_TOTALS; i++) {
-        into->total[i] += now[i] - first[i];
-        first[i] = now[i];
+        into->total[i] += ledger->last.total[i] - open->total[i];
     }
-    for (int i = 0; i < PINERY_N_READINGS; i++) {
-        into->reading[i] += open->reading[i];
-        open->reading[i] = 0.0;
-    }
-    into->seconds += open->seconds;
-    open->seconds = 0.0;
+    into->seconds += ledger->last.time_s - open->time_s;
+    *open = ledger->last;
 }
 
 static void close_month(pinery_ledger *ledger) {
-    close_span(&ledger->months[ledger->present_month], &ledger->month, ledger->month_first, ledger->last);
+    close_span(ledger, &ledger->month, &ledger->months[ledger->present_month]);
 }
 
 /* A value on the edge of two bins counts in the lower one, as "over 85" leaves out 85. */
 static void spread(double bin[PINERY_LEDGER_SPREAD_BINS], double value, double width, double dt) {
-    double at = ceil(value / width) - 1.0;
-    bin[at >= 0.0 ? (at < PINERY_LEDGER_SPREAD_BINS - 1 ? (int)at : PINERY_LEDGER_SPREAD_BINS - 1) : 0] += dt;
+    const int last = PINERY_LEDGER_SPREAD_BINS - 1;
+    double place = value / width;
+    int whole = place > 0.0 ? place < last ? (int)place : last : 0; /* also of what is not a number */
+    bin[whole > 0 && whole == place ? whole - 1 : whole] += dt;
 }
 
 static void spell(struct pinery_ledger_spell *spell, bool so, double dt) {
-    spell->all += so ? dt : 0.0;
-    spell->now = so ? spell->now + dt : 0.0;
+    if (!so) {
+        spell->now = 0.0;
+        return;
+    }
+    spell->all += dt;
+    spell->now += dt;
     spell->longest = spell->now > spell->longest ? spell->now : spell->longest;
 }
 
-static void exposure(pinery_ledger *ledger, const double *r, bool drawn, double dt) {
+/* Over as many limits as it is or lately was; mostly over none. */
+static void damp(struct pinery_ledger_spell over[PINERY_LEDGER_LIMITS], int *over_now, double humidity, double dt) {
     static const double limit[PINERY_LEDGER_LIMITS] = {85.0, 90.0, 95.0, 100.0};
+    int now = 0;
+    while (now < PINERY_LEDGER_LIMITS && humidity > limit[now]) {
+        now++;
+    }
+    for (int i = 0; i < now || i < *over_now; i++) {
+        spell(&over[i], i < now, dt);
+    }
+    *over_now = now;
+}
+
+static void exposure(pinery_ledger *ledger, const double *r, bool drawn, double dt) {
     double moist = r[R(humidity_lower)] > r[R(humidity_upper)] ? r[R(humidity_lower)] : r[R(humidity_upper)];
     const double humidity[PINERY_LEDGER_PLACES] = {moist,
                                                    r[R(humidity_sensor)],
@@ -145,9 +156,7 @@ static void exposure(pinery_ledger *ledger, const double *r, bool drawn, double 
                                                    r[R(humidity_colder_3)],
                                                    drawn ? moist : 0.0};
     for (int place = 0; place < PINERY_LEDGER_PLACES; place++) {
-        for (int i = 0; i < PINERY_LEDGER_LIMITS; i++) {
-            spell(&ledger->damp[place][i], humidity[place] > limit[i], dt);
-        }
+        damp(ledger->damp[place], &ledger->damp_now[place], humidity[place], dt);
     }
     bool night = r[R(outside_global)] < 1.0;
     spread(ledger->spread[PINERY_SPREAD_humidity][night], moist, pinery_spread_width(PINERY_SPREAD_humidity), dt);
@@ -214,7 +223,7 @@ static void over_contract(struct pinery_ledger_over *over, double most, double b
 }
 
 static void contract_hour(pinery_ledger *ledger, const pinery_tick *tick, double share) {
-    const double *before = ledger->last + PINERY_LEDGER_METER, *now = tick->meter;
+    const double *before = ledger->last.total + PINERY_LEDGER_METER, *now = tick->meter;
     over_contract(&ledger->gas_over, ledger->setup.most_gas, before[PINERY_METER_gas], now[PINERY_METER_gas], share);
     over_contract(&ledger->power_over, ledger->setup.most_power, power_drawn(before), power_drawn(now), share);
 }
@@ -240,47 +249,55 @@ static void peaks(pinery_ledger *ledger, const pinery_tick *tick) {
     ledger->boiler_s[0] = tick->time_s;
 }
 
+/* Readings over an interval, each the mean of its ends, and their totals. */
+static void take_readings(const double *restrict before, const double *restrict now, double dt, double *restrict mean,
+                          double *restrict total) {
+    for (int i = 0; i < PINERY_N_READINGS; i++) {
+        mean[i] = 0.5 * (before[i] + now[i]);
+        total[i] += mean[i] * dt;
+    }
+}
+
+static void interval(pinery_ledger *ledger, const pinery_tick *tick) {
+    double from_s = ledger->last.time_s, dt = tick->time_s - from_s, middle_s = from_s + 0.5 * dt;
+    if (middle_s >= ledger->month_end_s) {
+        close_month(ledger);
+        ledger->present_month = pinery_ledger_date(middle_s, ledger->setup.leap).month;
+        ledger->month_end_s = pinery_ledger_month_end_s(middle_s, ledger->setup.leap);
+    }
+    double mean[PINERY_N_READINGS];
+    take_readings(ledger->last_reading, tick->reading, dt, mean, ledger->last.total + PINERY_LEDGER_READING);
+    for (int i = 0; i < PINERY_N_INDICES; i++) {
+        ledger->index_sum[i] += 0.5 * (ledger->last_index[i] + tick->index[i]) * dt;
+    }
+    bands(ledger, mean, dt);
+    double lacked =
+        tick->meter[PINERY_METER_heat_short] - ledger->last.total[PINERY_LEDGER_METER + PINERY_METER_heat_short];
+    ledger->band[PINERY_LEDGER_GAS_SHORT] += lacked >= 1.0 * dt ? dt : 0.0; /* W/m2 */
+    peaks(ledger, tick);
+}
+
 void pinery_ledger_tick(pinery_ledger *ledger, const pinery_tick *tick) {
     if (ledger->ticks == 0) {
         start(ledger, tick);
     } else {
-        double dt = tick->time_s - ledger->last_s;
-        if (ledger->last_s + 0.5 * dt >= ledger->month_end_s) {
-            close_month(ledger);
-            ledger->present_month = pinery_ledger_date(ledger->last_s + 0.5 * dt, ledger->setup.leap).month;
-            ledger->month_end_s = pinery_ledger_month_end_s(ledger->last_s + 0.5 * dt, ledger->setup.leap);
-        }
-        double mean[PINERY_N_READINGS];
-        for (int i = 0; i < PINERY_N_READINGS; i++) {
-            mean[i] = 0.5 * (ledger->last_reading[i] + tick->reading[i]);
-            ledger->hour.reading[i] += mean[i] * dt;
-            ledger->month.reading[i] += mean[i] * dt;
-        }
-        for (int i = 0; i < PINERY_N_INDICES; i++) {
-            ledger->index_sum[i] += 0.5 * (ledger->last_index[i] + tick->index[i]) * dt;
-        }
-        ledger->hour.seconds += dt;
-        ledger->month.seconds += dt;
-        bands(ledger, mean, dt);
-        double lacked =
-            tick->meter[PINERY_METER_heat_short] - ledger->last[PINERY_LEDGER_METER + PINERY_METER_heat_short];
-        ledger->band[PINERY_LEDGER_GAS_SHORT] += lacked >= 1.0 * dt ? dt : 0.0; /* W/m2 */
-        peaks(ledger, tick);
+        interval(ledger, tick);
     }
-    copy_totals(ledger->last, tick);
+    copy_totals(ledger->last.total, tick);
     memcpy(ledger->last_reading, tick->reading, sizeof tick->reading);
     memcpy(ledger->last_index, tick->index, sizeof tick->index);
     ledger->last_stored[0] = tick->stored_heat;
     ledger->last_stored[1] = tick->stored_water;
-    ledger->last_s = tick->time_s;
+    ledger->last.time_s = tick->time_s;
     ledger->ticks++;
-    if (ledger->kept != NULL && ledger->hour.seconds > hour_s - 1e-3 && ledger->hours < ledger->most_hours) {
-        close_span(&ledger->kept[ledger->hours++], &ledger->hour, ledger->hour_first, ledger->last);
+    if (ledger->kept != NULL && ledger->last.time_s - ledger->hour.time_s > hour_s - 1e-3 &&
+        ledger->hours < ledger->most_hours) {
+        close_span(ledger, &ledger->hour, &ledger->kept[ledger->hours++]);
     }
 }
 
 void pinery_ledger_finish(pinery_ledger *ledger) {
-    if (ledger->month.seconds > 0.0) {
+    if (ledger->last.time_s > ledger->month.time_s) {
         close_month(ledger);
     }
 }

@@ -6,7 +6,7 @@
 static const double hour_s = 3600.0, per_MJ = 1e-6, per_kWh = 1.0 / 3.6e6;
 
 static double total(const pinery_ledger *ledger, int i) {
-    return ledger->last[i] - ledger->first[i];
+    return ledger->last.total[i] - ledger->first.total[i];
 }
 
 double pinery_ledger_heat(const pinery_ledger *ledger, pinery_heading heading) {
@@ -73,15 +73,11 @@ static double hours(const pinery_ledger *ledger, enum pinery_ledger_band band) {
 }
 
 static double seconds(const pinery_ledger *ledger) {
-    return ledger->last_s - ledger->first_s;
+    return ledger->last.time_s - ledger->first.time_s;
 }
 
 static double reading_sum(const pinery_ledger *ledger, pinery_reading reading) {
-    double sum = ledger->month.reading[reading]; /* of a month still open */
-    for (int i = 0; i < 12; i++) {
-        sum += ledger->months[i].reading[reading];
-    }
-    return sum;
+    return total(ledger, PINERY_LEDGER_READING + (int)reading);
 }
 
 double pinery_ledger_mean(const pinery_ledger *ledger, pinery_reading reading) {

@@ -6,11 +6,11 @@
 static const double hour_s = 3600.0;
 
 double pinery_ledger_start_s(const pinery_ledger *ledger) {
-    return ledger->first_s;
+    return ledger->first.time_s;
 }
 
 double pinery_ledger_end_s(const pinery_ledger *ledger) {
-    return ledger->last_s;
+    return ledger->last.time_s;
 }
 
 bool pinery_ledger_leap(const pinery_ledger *ledger) {
@@ -53,7 +53,7 @@ double pinery_ledger_month_meter(const pinery_ledger *ledger, int month, pinery_
 
 double pinery_ledger_month_reading(const pinery_ledger *ledger, int month, pinery_reading reading) {
     const struct pinery_ledger_span *span = month_of(ledger, month);
-    return span == NULL ? NAN : span->reading[reading] / span->seconds;
+    return span == NULL ? NAN : span->total[PINERY_LEDGER_READING + (int)reading] / span->seconds;
 }
 
 /* --- hours --- */
@@ -72,12 +72,12 @@ static double hour_total(const pinery_ledger *ledger, int hour, int i) {
 }
 
 double pinery_ledger_hour_time_s(const pinery_ledger *ledger, int hour) {
-    return hour_of(ledger, hour) == NULL ? NAN : ledger->first_s + hour * hour_s;
+    return hour_of(ledger, hour) == NULL ? NAN : ledger->first.time_s + hour * hour_s;
 }
 
 double pinery_ledger_hour_reading(const pinery_ledger *ledger, int hour, pinery_reading reading) {
     const struct pinery_ledger_span *span = hour_of(ledger, hour);
-    return span == NULL ? NAN : span->reading[reading] / span->seconds;
+    return span == NULL ? NAN : span->total[PINERY_LEDGER_READING + (int)reading] / span->seconds;
 }
 
 double pinery_ledger_hour_heat(const pinery_ledger *ledger, int hour, pinery_heading heading) {
