@@ -2,59 +2,55 @@
  * Trans. 89(2A):500. */
 #include "air/psychro.h"
 
+#include <stdbool.h>
+
 /* ln of the saturation pressure over ice and over water, and d/dT */
-static double ln_ice(double kelvin) {
-    double t = kelvin;
-    return -5.6745359e3 / t + 6.3925247 +
-           t * (-9.6778430e-3 + t * (6.2215701e-7 + t * (2.0747825e-9 + t * -9.4840240e-13))) + 4.1635019 * log(t);
+static double ln_ice(double kelvin, double *slope) {
+    double t = kelvin, falling = 5.6745359e3 / t;
+    *slope = (falling + 4.1635019) / t - 9.6778430e-3 +
+             t * (2 * 6.2215701e-7 + t * (3 * 2.0747825e-9 + t * (4 * -9.4840240e-13)));
+    return -falling + 6.3925247 + t * (-9.6778430e-3 + t * (6.2215701e-7 + t * (2.0747825e-9 + t * -9.4840240e-13))) +
+           4.1635019 * log(t);
 }
 
-static double ln_ice_slope(double kelvin) {
-    double t = kelvin;
-    return 5.6745359e3 / (t * t) - 9.6778430e-3 +
-           t * (2 * 6.2215701e-7 + t * (3 * 2.0747825e-9 + t * (4 * -9.4840240e-13))) + 4.1635019 / t;
+static double ln_water(double kelvin, double *slope) {
+    double t = kelvin, falling = 5.8002206e3 / t;
+    *slope = (falling + 6.5459673) / t - 4.8640239e-2 + t * (2 * 4.1764768e-5 + t * (3 * -1.4452093e-8));
+    return -falling + 1.3914993 + t * (-4.8640239e-2 + t * (4.1764768e-5 + t * -1.4452093e-8)) + 6.5459673 * log(t);
 }
 
-static double ln_water(double kelvin) {
-    double t = kelvin;
-    return -5.8002206e3 / t + 1.3914993 + t * (-4.8640239e-2 + t * (4.1764768e-5 + t * -1.4452093e-8)) +
-           6.5459673 * log(t);
-}
-
-static double ln_water_slope(double kelvin) {
-    double t = kelvin;
-    return 5.8002206e3 / (t * t) - 4.8640239e-2 + t * (2 * 4.1764768e-5 + t * (3 * -1.4452093e-8)) + 6.5459673 / t;
+static double ln_saturation(double temperature_degC, double *slope) {
+    double kelvin = temperature_degC + PINERY_AIR_ZERO_K;
+    return temperature_degC < PINERY_AIR_TRIPLE_DEGC ? ln_ice(kelvin, slope) : ln_water(kelvin, slope);
 }
 
 double pinery_air_saturation_pressure(double temperature_degC) {
-    double kelvin = temperature_degC + PINERY_AIR_ZERO_K;
-    return exp(temperature_degC < PINERY_AIR_TRIPLE_DEGC ? ln_ice(kelvin) : ln_water(kelvin));
+    double slope;
+    return exp(ln_saturation(temperature_degC, &slope));
 }
 
 double pinery_air_saturation_slope(double temperature_degC) {
-    double kelvin = temperature_degC + PINERY_AIR_ZERO_K;
-    return pinery_air_saturation_pressure(temperature_degC) *
-           (temperature_degC < PINERY_AIR_TRIPLE_DEGC ? ln_ice_slope(kelvin) : ln_water_slope(kelvin));
+    double slope, e = exp(ln_saturation(temperature_degC, &slope));
+    return e * slope;
 }
 
 double pinery_air_saturation_water(double temperature_degC) {
-    return exp(ln_water(temperature_degC + PINERY_AIR_ZERO_K));
+    double slope;
+    return exp(ln_water(temperature_degC + PINERY_AIR_ZERO_K, &slope));
 }
 
 double pinery_air_dew_point(double vapour_pressure) {
-    double wanted = log(vapour_pressure);
-    double x = wanted - log(611.2);
-    /* Magnus gives the start, Newton on ln e, which is nearly straight, the rest */
+    double wanted = log(vapour_pressure), x = wanted - log(611.2);
+    /* Magnus gives the start, Newton on ln e, which is nearly straight, the rest: a step of 1e-4 K leaves 1e-10, but
+     * for one from ice to water or back */
     double t = x > 0 ? 243.12 * x / (17.62 - x) : 272.62 * x / (22.46 - x);
     if (!(t > -150.0 && t < 300.0))
         t = x > 0 ? 300.0 : -150.0;
     for (int i = 0; i < 20; i++) {
-        double kelvin = t + PINERY_AIR_ZERO_K;
-        int ice = t < PINERY_AIR_TRIPLE_DEGC;
-        double step = (wanted - (ice ? ln_ice(kelvin) : ln_water(kelvin))) /
-                      (ice ? ln_ice_slope(kelvin) : ln_water_slope(kelvin));
+        double slope, step = (wanted - ln_saturation(t, &slope)) / slope;
+        bool ice = t < PINERY_AIR_TRIPLE_DEGC;
         t += step;
-        if (fabs(step) < 1e-10)
+        if (fabs(step) < (ice == (t < PINERY_AIR_TRIPLE_DEGC) ? 1e-4 : 1e-10))
             break;
     }
     return t;

@@ -57,7 +57,7 @@ static inline double pinery_air_saturation(double temperature_degC, double *slop
     return e;
 }
 
-/* Temperature at which vapour of this pressure saturates (over ice below 0.01 degC). */
+/* Temperature at which vapour of this pressure saturates (over ice below 0.01 degC), within 1e-10 K. */
 double pinery_air_dew_point(double vapour_pressure);
 /* Thermodynamic wet bulb; ASHRAE 2017 eq. 33 and 35 (ice on the bulb below the triple point). */
 double pinery_air_wet_bulb(double temperature_degC, double vapour_pressure, double pressure);

@@ -33,13 +33,25 @@ static double saturating(double share, double deep, double k, double P_m) {
     return P_m / k * log1p(share * (1.0 - deep) / (share * deep + floor));
 }
 
-struct pinery_crop_growth pinery_crop_growth_index(double light, double leaf_area, double extinction,
-                                                   double leaf_uptake) {
+struct pinery_crop_growth_canopy pinery_crop_growth_canopy(double leaf_area, double extinction, double leaf_uptake) {
+    return (struct pinery_crop_growth_canopy){.extinction = extinction,
+                                              .leaf_uptake = leaf_uptake,
+                                              .deep = exp(-extinction * leaf_area),
+                                              .per_light =
+                                                  pinery_crop_efficiency(co2_ppm, leaf_degC) * extinction / photons};
+}
+
+struct pinery_crop_growth pinery_crop_growth_in(const struct pinery_crop_growth_canopy *canopy, double light) {
     if (!(light > 0.0)) {
         return (struct pinery_crop_growth){0.0, 0.0, 0.0};
     }
-    double k = extinction, deep = exp(-k * leaf_area);
-    double share = pinery_crop_efficiency(co2_ppm, leaf_degC) * k * light / photons;
-    return (struct pinery_crop_growth){saturating(share, deep, k, 0.5 * leaf_uptake),
-                                       saturating(share, deep, k, leaf_uptake), even(share, deep, k)};
+    double k = canopy->extinction, deep = canopy->deep, share = canopy->per_light * light;
+    return (struct pinery_crop_growth){saturating(share, deep, k, 0.5 * canopy->leaf_uptake),
+                                       saturating(share, deep, k, canopy->leaf_uptake), even(share, deep, k)};
+}
+
+struct pinery_crop_growth pinery_crop_growth_index(double light, double leaf_area, double extinction,
+                                                   double leaf_uptake) {
+    struct pinery_crop_growth_canopy canopy = pinery_crop_growth_canopy(leaf_area, extinction, leaf_uptake);
+    return pinery_crop_growth_in(&canopy, light);
 }

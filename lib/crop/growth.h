@@ -8,8 +8,20 @@ struct pinery_crop_growth {
     double early, mid, even;
 };
 
-/* light: photons on top of the canopy [mol/(m2 s)]; extinction of PAR by leaf area; leaf_uptake: most that a leaf takes
- * up [kg/(m2 s)], above 0. */
+/* What of the index does not hang on light: the canopy as it stands. */
+struct pinery_crop_growth_canopy {
+    double extinction, leaf_uptake;
+    double deep;      /* share of the light that is left below all leaves */
+    double per_light; /* e k, of a mol of photons */
+};
+
+/* extinction of PAR by leaf area; leaf_uptake: most that a leaf takes up [kg/(m2 s)], above 0. */
+struct pinery_crop_growth_canopy pinery_crop_growth_canopy(double leaf_area, double extinction, double leaf_uptake);
+
+/* light: photons on top of the canopy [mol/(m2 s)]. */
+struct pinery_crop_growth pinery_crop_growth_in(const struct pinery_crop_growth_canopy *canopy, double light);
+
+/* Both in one. */
 struct pinery_crop_growth pinery_crop_growth_index(double light, double leaf_area, double extinction,
                                                    double leaf_uptake);
 

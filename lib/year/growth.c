@@ -7,6 +7,7 @@
 #include "crop/growth.h"
 #include "year/readings.h"
 
+/* Without any cloth by the first two of the key alone, the sun and the leaves. */
 static void open_light(struct pinery_year_work *work) {
     struct pinery_year_open *open = &work->open;
     const struct pinery_year_state *s = &work->state;
@@ -15,14 +16,16 @@ static void open_light(struct pinery_year_work *work) {
         key[2 + 2 * d] = s->act[ACT_CLOTH + d] * (1.0 - s->act[ACT_SLIT + d]);
         key[3 + 2 * d] = work->which[d];
     }
-    bool same = open->valid;
-    for (int i = 0; i < 2 + 2 * PINERY_DRIVES && same; i++)
-        same = fabs(key[i] - open->key[i]) <= 2e-4;
-    if (same)
+    int n = 2 + 2 * PINERY_DRIVES, same = 0;
+    while (open->valid && same < n && fabs(key[same] - open->key[same]) <= 2e-4)
+        same++;
+    if (same == n)
         return;
+    int from = same < 2 ? 0 : 2;
     pinery_year_stack_open(work, true, open->packages);
-    pinery_year_stack_open(work, false, open->none);
-    memcpy(open->key, key, sizeof key);
+    if (from == 0)
+        pinery_year_stack_open(work, false, open->none);
+    memcpy(open->key + from, key + from, (size_t)(n - from) * sizeof *key);
     open->valid = true;
 }
 
@@ -36,12 +39,13 @@ void pinery_year_growth(struct pinery_year_work *work, double index[PINERY_N_IND
     const struct pinery_year_state *s = &work->state;
     const pinery_crop *crop = &work->model->house.crop;
     const double photons = 1e-6 * PINERY_YEAR_SUN_PHOTONS;
-    double leaf = s->leaf_area, k = crop->extinction_diffuse;
     double sun = photons * s->light_crop, lamps = 1e-6 * pinery_year_lamp_light(work);
     memset(index, 0, PINERY_N_INDICES * sizeof *index);
     if (!(sun + lamps > 0.0))
         return;
-    struct pinery_crop_growth now = pinery_crop_growth_index(sun + lamps, leaf, k, crop->leaf_uptake);
+    const struct pinery_crop_growth_canopy canopy =
+        pinery_crop_growth_canopy(s->leaf_area, crop->extinction_diffuse, crop->leaf_uptake);
+    struct pinery_crop_growth now = pinery_crop_growth_in(&canopy, sun + lamps);
     put(index, PINERY_INDEX_growth_early, now);
     put(index, PINERY_INDEX_bare_early, now);
     put(index, PINERY_INDEX_unlit_early, now);
@@ -51,8 +55,8 @@ void pinery_year_growth(struct pinery_year_work *work, double index[PINERY_N_IND
         double none = photons * (s->out.beam * work->open.none[0] + s->out.diffuse * work->open.none[1]);
         index[PINERY_INDEX_light_parked] = none - packages;
         index[PINERY_INDEX_light_drawn] = packages - sun;
-        put(index, PINERY_INDEX_bare_early, pinery_crop_growth_index(none + lamps, leaf, k, crop->leaf_uptake));
+        put(index, PINERY_INDEX_bare_early, pinery_crop_growth_in(&canopy, none + lamps));
     }
     if (lamps > 0.0)
-        put(index, PINERY_INDEX_unlit_early, pinery_crop_growth_index(sun, leaf, k, crop->leaf_uptake));
+        put(index, PINERY_INDEX_unlit_early, pinery_crop_growth_in(&canopy, sun));
 }

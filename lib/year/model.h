@@ -189,11 +189,12 @@ struct pinery_year_work {
     const struct pinery_year_model *model;
     pinery_orders orders;        /* as they stand at the moment of the state */
     pinery_orders given;         /* as they were taken last */
-    bool taken;                  /* and whether any were */
     pinery_orders before, after; /* moving evenly from these to those, over so many seconds since (orders.c) */
     double since, over;
     bool moving;
     struct pinery_year_motor motor[PINERY_YEAR_N_ACTS];
+    double arrived; /* when the last of them is there */
+    bool standing;  /* and whether all are in the state so */
     struct pinery_year_curves curves;
     struct pinery_year_stack stack;
     struct pinery_year_open open;
@@ -229,6 +230,9 @@ void pinery_year_crop_at(const pinery_house *house, double year_days, double tim
 
 /* Unknowns to state; false when something has left physics, and then work->fault says what. */
 bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const double *y);
+/* As much of it as is read off the house at a control instant. That lies inside a step of the solver and is none of its
+ * own: no moment is left behind, and whoever evaluates there works out all of it. */
+bool pinery_year_state_read_off(struct pinery_year_work *work, double time_s, const double *y);
 
 /* Bring the stack up to date with the state; the light on top of the crop with it. */
 void pinery_year_stack_update(struct pinery_year_work *work);
@@ -242,7 +246,7 @@ void pinery_year_stack_open(const struct pinery_year_work *work, bool packages, 
 bool pinery_year_rates(struct pinery_year_work *work, double time_s, const double *y,
                        const struct pinery_year_net *net);
 
-/* As much of it as reading the house off needs: state, stack, and the difference along the house. */
+/* As much of it as reading the house off needs: state, light on the crop, and the difference along the house. */
 bool pinery_year_observe(struct pinery_year_work *work, double time_s, const double *y,
                          const struct pinery_year_net *net);
 

@@ -45,6 +45,8 @@ static bool send_motors(struct pinery_year_work *work, const pinery_orders *orde
             continue;
         double from = motor_at(motor, time_s);
         *motor = (struct pinery_year_motor){from, asked, time_s, fabs(asked - from) / speed};
+        work->arrived = fmax(work->arrived, time_s + motor->run);
+        work->standing = false;
         sent = true;
     }
     return sent;
@@ -103,7 +105,8 @@ void pinery_year_orders_settle(struct pinery_year_work *work, const pinery_order
     const pinery_orders *orders = &own;
     leave_out(work->model, &own);
     work->orders = work->before = work->after = *orders;
-    work->moving = false;
+    work->moving = work->standing = false;
+    work->arrived = -INFINITY;
     for (int d = 0; d < work->model->drives; d++)
         work->which[d] = orders->which[d];
     for (int act = 0; act < PINERY_YEAR_N_ACTS; act++)
@@ -120,16 +123,15 @@ bool pinery_year_orders_same(const struct pinery_year_work *work, const pinery_o
     return memcmp(&work->given, given, sizeof *given) == 0;
 }
 
+void pinery_year_orders_hold(struct pinery_year_work *work) {
+    if (work->moving)
+        work->orders = work->before = work->after;
+    work->moving = false;
+}
+
 bool pinery_year_orders_take(struct pinery_year_work *work, const pinery_orders *given, double time_s,
                              double interval) {
-    if (work->taken && pinery_year_orders_same(work, given)) { /* nothing new, and what moved has arrived */
-        if (work->moving)
-            work->orders = work->before = work->after;
-        work->moving = false;
-        return false;
-    }
     work->given = *given;
-    work->taken = true;
     pinery_orders own = *given;
     const pinery_orders *orders = &own;
     leave_out(work->model, &own);
@@ -153,7 +155,7 @@ bool pinery_year_orders_take(struct pinery_year_work *work, const pinery_orders 
     return jump;
 }
 
-void pinery_year_orders_at(struct pinery_year_work *work, double time_s) {
+static void motors_at(struct pinery_year_work *work, double time_s) {
     double *act = work->state.act;
     for (int d = 0; d < work->model->drives; d++)
         act[ACT_CLOTH + d] = motor_at(&work->motor[ACT_CLOTH + d], time_s);
@@ -162,6 +164,13 @@ void pinery_year_orders_at(struct pinery_year_work *work, double time_s) {
     act[ACT_FAN_CIRCULATION] = motor_at(&work->motor[ACT_FAN_CIRCULATION], time_s);
     for (int i = 0; i < PINERY_SOURCES; i++)
         act[ACT_SOURCE + i] = motor_at(&work->motor[ACT_SOURCE + i], time_s);
+}
+
+void pinery_year_orders_at(struct pinery_year_work *work, double time_s) {
+    bool arrived = time_s >= work->arrived;
+    if (!arrived || !work->standing)
+        motors_at(work, time_s);
+    work->standing = arrived;
     if (!work->moving)
         return;
     double share = (time_s - work->since) / work->over;

@@ -16,6 +16,9 @@ void pinery_year_orders_settle(struct pinery_year_work *work, const pinery_order
 /* Are these the orders that were taken last, with nothing left to be done for them? */
 bool pinery_year_orders_same(const struct pinery_year_work *work, const pinery_orders *orders);
 
+/* Go on under these: nothing is new, and what moved evenly has arrived. */
+void pinery_year_orders_hold(struct pinery_year_work *work);
+
 /* Take new orders at `time_s`, to hold for `interval`. True when they jump, so that the integration has to begin anew.
  */
 bool pinery_year_orders_take(struct pinery_year_work *work, const pinery_orders *orders, double time_s,

@@ -6,6 +6,8 @@
 
 double pinery_year_record(const pinery_weather *weather, const double *values, long k) {
     long n = weather->n;
+    if (k >= 0 && k < n)
+        return values[k];
     if (pinery_weather_is_year(weather))
         k = ((k % n) + n) % n;
     else

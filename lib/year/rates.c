@@ -25,7 +25,7 @@ bool pinery_year_observe(struct pinery_year_work *work, double time_s, const dou
     struct pinery_year_films films;
     if (work->exact || !work->stack.valid || isnan(work->state.along_time))
         return prepare(work, time_s, y, net, &films);
-    if (!pinery_year_state_of(work, time_s, y))
+    if (!pinery_year_state_read_off(work, time_s, y))
         return false;
     pinery_year_stack_light(work);
     pinery_year_along_differences(work);

@@ -2,18 +2,34 @@
 #include "year/readings.h"
 
 #include "air/psychro.h"
+#include "base/smooth.h"
 #include "equip/lamps.h"
+#include "year/wide.h"
 
-static double humidity(const struct pinery_year_state *s, int air) {
-    double slope;
-    return 100.0 * s->e[air] / pinery_air_saturation(s->T[air], &slope);
+/* Where saturation is asked for: three airs, the air seen and outside, and the two airs of the crop made colder by 1, 2
+ * and 3 K; one more makes it as many as go side by side. */
+enum { LOWER, UPPER, ROOF, SEEN, OUTSIDE, COLDER, COLDS = 3, PLACES = COLDER + 2 * COLDS + 1 };
+
+PINERY_YEAR_WIDE static void saturation(const double *restrict T, double *restrict e) {
+    PINERY_YEAR_EACH
+    for (int i = 0; i < PLACES; i++) {
+        double slope;
+        e[i] = pinery_base_exp(pinery_air_ln_saturation(T[i], &slope));
+    }
 }
 
-/* Relative humidity in a place that is colder than lower and upper air, in the moister of the two. */
-static double humidity_colder(const struct pinery_year_state *s, double by) {
-    double slope, lower = s->e[NODE_AIR_LOWER] / pinery_air_saturation(s->T[NODE_AIR_LOWER] - by, &slope);
-    double upper = s->e[NODE_AIR_UPPER] / pinery_air_saturation(s->T[NODE_AIR_UPPER] - by, &slope);
-    return 100.0 * (lower > upper ? lower : upper);
+static void saturate(const struct pinery_year_work *work, double e[PLACES]) {
+    const struct pinery_year_state *s = &work->state;
+    double T[PLACES] = {[LOWER] = s->T[NODE_AIR_LOWER],
+                        [UPPER] = s->T[NODE_AIR_UPPER],
+                        [ROOF] = s->T[work->model->roof_air],
+                        [SEEN] = s->seen,
+                        [OUTSIDE] = s->out.temperature};
+    for (int i = 0; i < COLDS; i++) {
+        T[COLDER + 2 * i] = T[LOWER] - (i + 1);
+        T[COLDER + 2 * i + 1] = T[UPPER] - (i + 1);
+    }
+    saturation(T, e);
 }
 
 /* How much warmer the colder of two places is than the dew point of its air. */
@@ -28,36 +44,42 @@ static double positive(double x) {
 
 double pinery_year_lamp_light(const struct pinery_year_work *work) {
     double light = 0.0;
-    for (int g = 0; g < PINERY_LAMPS; g++)
-        if (work->model->house.lamp[g].power > 0.0)
-            light += pinery_equip_lamp_run(&work->model->house.lamp[g], 1.0).photon_flux * work->stack.lamp_par[g] *
-                     positive(work->state.act[ACT_LAMP + g]);
+    for (int g = 0; g < PINERY_LAMPS; g++) {
+        double lit = work->state.act[ACT_LAMP + g];
+        if (lit > 0.0 && work->model->house.lamp[g].power > 0.0)
+            light +=
+                pinery_equip_lamp_run(&work->model->house.lamp[g], 1.0).photon_flux * work->stack.lamp_par[g] * lit;
+    }
     return light;
 }
 
 void pinery_year_readings(const struct pinery_year_work *work, double reading[PINERY_N_READINGS]) {
     const struct pinery_year_model *model = work->model;
     const struct pinery_year_state *s = &work->state;
-    double slope, saturation = pinery_air_saturation(s->seen, &slope);
-    const double dew[2] = {pinery_air_dew_point(s->e[NODE_AIR_LOWER]), pinery_air_dew_point(s->e[NODE_AIR_UPPER])};
+    double sat[PLACES];
+    saturate(work, sat);
+    const double e[2] = {s->e[NODE_AIR_LOWER], s->e[NODE_AIR_UPPER]};
+    const double dew[2] = {pinery_air_dew_point(e[0]), pinery_air_dew_point(e[1])};
     double held = pinery_air_absolute_humidity(s->seen, s->seen_e);
+    double roof = s->T[model->roof_air], roof_e = s->e[model->roof_air];
 #define READ(key, value) reading[PINERY_READING_##key] = (value)
     READ(air_lower, s->T[NODE_AIR_LOWER]);
     READ(air_upper, s->T[NODE_AIR_UPPER]);
-    READ(air_roof, s->T[model->roof_air]);
+    READ(air_roof, roof);
     READ(air_seen, s->seen);
     READ(heating, work->orders.heating);
-    READ(humidity_lower, humidity(s, NODE_AIR_LOWER));
-    READ(humidity_upper, humidity(s, NODE_AIR_UPPER));
-    READ(humidity_roof, humidity(s, model->roof_air));
-    READ(humidity_sensor, 100.0 * s->seen_humidity);
-    READ(humidity_colder_1, humidity_colder(s, 1.0));
-    READ(humidity_colder_2, humidity_colder(s, 2.0));
-    READ(humidity_colder_3, humidity_colder(s, 3.0));
-    READ(vapour_deficit, saturation - s->seen_e);
-    READ(humidity_deficit, 1e3 * (pinery_air_absolute_humidity(s->seen, saturation) - held));
+    READ(humidity_lower, 100.0 * e[0] / sat[LOWER]);
+    READ(humidity_upper, 100.0 * e[1] / sat[UPPER]);
+    READ(humidity_roof, 100.0 * roof_e / sat[ROOF]);
+    READ(humidity_sensor, 100.0 * s->seen_e / sat[SEEN]);
+    for (int i = 0; i < COLDS; i++) { /* in the moister of the two */
+        double lower = e[0] / sat[COLDER + 2 * i], upper = e[1] / sat[COLDER + 2 * i + 1];
+        reading[PINERY_READING_humidity_colder_1 + i] = 100.0 * (lower > upper ? lower : upper);
+    }
+    READ(vapour_deficit, sat[SEEN] - s->seen_e);
+    READ(humidity_deficit, 1e3 * (pinery_air_absolute_humidity(s->seen, sat[SEEN]) - held));
     READ(absolute_humidity, 1e3 * held);
-    READ(absolute_humidity_roof, 1e3 * pinery_air_absolute_humidity(s->T[model->roof_air], s->e[model->roof_air]));
+    READ(absolute_humidity_roof, 1e3 * pinery_air_absolute_humidity(roof, roof_e));
     READ(dew_margin, over_dew(s, NODE_CANOPY_LOWER, NODE_CANOPY_UPPER, dew));
     READ(dew_margin_air, over_dew(s, NODE_AIR_LOWER, NODE_AIR_UPPER, dew));
     READ(canopy_lower, s->T[NODE_CANOPY_LOWER]);
@@ -92,7 +114,7 @@ void pinery_year_readings(const struct pinery_year_work *work, double reading[PI
     READ(dehumidifier, s->act[ACT_DRYING + PINERY_DEHUMIDIFIER]);
     READ(desiccant, s->act[ACT_DRYING + PINERY_DESICCANT]);
     READ(outside, s->out.temperature);
-    READ(outside_humidity, 100.0 * s->out.vapour_pressure / pinery_air_saturation(s->out.temperature, &slope));
+    READ(outside_humidity, 100.0 * s->out.vapour_pressure / sat[OUTSIDE]);
     READ(outside_global, s->out.global);
     READ(outside_infrared, s->out.infrared);
     READ(outside_wind, s->out.wind_station);

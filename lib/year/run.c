@@ -301,7 +301,9 @@ static pinery_status advance(struct pinery_run *run, const pinery_orders *given,
     bool opening = run->now == run->booked;
     if (opening)
         open_books(run);
-    bool jump = pinery_year_orders_take(&run->work, orders, run->now, run->options.control_interval);
+    bool jump = !same && pinery_year_orders_take(&run->work, orders, run->now, run->options.control_interval);
+    if (same)
+        pinery_year_orders_hold(&run->work);
     bool anew = jump || opening || !run->ordered || run->options.restart_always;
     if (anew && (status = pinery_year_solver_start(run->solver, run->now, run->end, run->y, error)))
         return status;

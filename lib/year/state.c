@@ -92,12 +92,8 @@ static double saturate(const struct pinery_year_model *model, struct pinery_year
 
 static void see(const struct pinery_year_model *model, struct pinery_year_state *s) {
     const double lower = 1.0 - seen_upper, upper = seen_upper;
-    double T = lower * s->T[NODE_AIR_LOWER] + upper * s->T[NODE_AIR_UPPER], slope;
-    double e = lower * s->e[NODE_AIR_LOWER] + upper * s->e[NODE_AIR_UPPER];
-    double per_sat = 1.0 / saturate(model, s, T, &slope);
-    s->seen = T;
-    s->seen_e = e;
-    s->seen_humidity = e * per_sat;
+    double slope, per_sat = 1.0 / saturate(model, s, s->seen, &slope);
+    s->seen_humidity = s->seen_e * per_sat;
     s->d_humidity_lower_T = -s->seen_humidity * slope * per_sat * lower;
     s->d_humidity_upper_T = -s->seen_humidity * slope * per_sat * upper;
     s->d_humidity_lower_W = lower * s->d_e[NODE_AIR_LOWER] * per_sat;
@@ -106,28 +102,47 @@ static void see(const struct pinery_year_model *model, struct pinery_year_state 
     s->d_seen_upper = upper;
 }
 
-bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const double *y) {
+/* Weather, crop and orders of a moment. */
+static bool moment(struct pinery_year_work *work, double time_s) {
     const struct pinery_year_model *model = work->model;
-    const struct pinery_year_layout *at = &model->at;
     struct pinery_year_state *s = &work->state;
-    if (time_s != s->out.time_s) {
-        if (!pinery_year_outside_at(model, &work->curves, time_s, &s->out)) {
-            work->fault = NODE_OUTSIDE;
-            work->fault_value = time_s;
-            return false;
-        }
-        s->cover_wind =
-            pinery_house_convect_outside((enum pinery_house_wind_law)model->house.outside_convection, s->out.wind);
-        struct pinery_year_crop crop;
-        pinery_year_crop_at(&model->house, model->weather->leap ? 366.0 : 365.0, time_s, &crop);
-        s->leaf[0] = crop.leaf[0];
-        s->leaf[1] = crop.leaf[1];
-        s->leaf_area = crop.area;
-        pinery_year_orders_at(work, time_s);
+    if (!pinery_year_outside_at(model, &work->curves, time_s, &s->out)) {
+        work->fault = NODE_OUTSIDE;
+        work->fault_value = time_s;
+        return false;
     }
+    struct pinery_year_crop crop;
+    pinery_year_crop_at(&model->house, model->weather->leap ? 366.0 : 365.0, time_s, &crop);
+    s->leaf[0] = crop.leaf[0];
+    s->leaf[1] = crop.leaf[1];
+    s->leaf_area = crop.area;
+    pinery_year_orders_at(work, time_s);
+    return true;
+}
+
+static bool unknowns(struct pinery_year_work *work, const double *y) {
+    const struct pinery_year_model *model = work->model;
+    struct pinery_year_state *s = &work->state;
     airs(model, s, y);
     solids(model, s, y);
-    if (!within(work))
+    for (int k = 0; k < model->acts; k++)
+        s->act[model->act[k]] = y[model->at.act[model->act[k]]];
+    s->co2 = model->house.carbon.balance ? 1e3 * s->act[ACT_CARBON] : model->house.co2;
+    s->seen = (1.0 - seen_upper) * s->T[NODE_AIR_LOWER] + seen_upper * s->T[NODE_AIR_UPPER];
+    s->seen_e = (1.0 - seen_upper) * s->e[NODE_AIR_LOWER] + seen_upper * s->e[NODE_AIR_UPPER];
+    return within(work);
+}
+
+bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const double *y) {
+    const struct pinery_year_model *model = work->model;
+    struct pinery_year_state *s = &work->state;
+    if (time_s != s->out.time_s) {
+        if (!moment(work, time_s))
+            return false;
+        s->cover_wind =
+            pinery_house_convect_outside((enum pinery_house_wind_law)model->house.outside_convection, s->out.wind);
+    }
+    if (!unknowns(work, y))
         return false;
     s->T[NODE_OUTSIDE] = s->out.temperature;
     s->x[NODE_OUTSIDE] = s->out.humidity_ratio;
@@ -137,13 +152,16 @@ bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const do
     s->T[NODE_DEEP] = model->deep;
     s->T[NODE_NEIGHBOUR] = model->house.neighbour + model->house.neighbour_sun * s->out.global / 1000.0 +
                            model->house.neighbour_day * s->out.day;
-    for (int k = 0; k < model->acts; k++)
-        s->act[model->act[k]] = y[at->act[model->act[k]]];
     for (int d = 0; d < model->drives; d++)
         s->drawn[d] = s->act[ACT_CLOTH + d] * (1.0 - s->act[ACT_SLIT + d]) * (1.0 - model->house.drive[d].edge_gap);
-    s->co2 = model->house.carbon.balance ? 1e3 * s->act[ACT_CARBON] : model->house.co2;
     see(model, s);
     return true;
+}
+
+bool pinery_year_state_read_off(struct pinery_year_work *work, double time_s, const double *y) {
+    bool sound = moment(work, time_s) && unknowns(work, y);
+    work->state.out.time_s = NAN;
+    return sound;
 }
 
 void pinery_year_start(const struct pinery_year_model *model, double temperature, double *y) {
@@ -176,10 +194,10 @@ void pinery_year_start(const struct pinery_year_model *model, double temperature
 
 void pinery_year_stored(const struct pinery_year_model *model, const double *y, double *heat, double *water) {
     const struct pinery_year_layout *at = &model->at;
+    int wet = model->roof_air + 1 + model->faces; /* heat stands in the first rows, water in those behind it */
     *heat = *water = 0.0;
-    for (int k = 0; k < at->nodes; k++) {
-        *heat += y[at->heat[at->node[k]]];
-        if (at->water[at->node[k]] != at->sink)
-            *water += y[at->water[at->node[k]]];
-    }
+    for (int row = 0; row < at->nodes; row++)
+        *heat += y[row];
+    for (int row = at->nodes; row < at->nodes + wet; row++)
+        *water += y[row];
 }
