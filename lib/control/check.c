@@ -4,79 +4,69 @@
 #include "base/error.h"
 #include "control/orders.h"
 
-/* Written so that NaN fails. Names are put together only for a text: this runs at every control instant. */
-static pinery_status range(const char *name, const char *part, double value, double min, double max, const char *unit,
-                           pinery_error *error) {
-    if (value >= min && value <= max) {
-        return PINERY_OK;
-    }
+static pinery_status outside(const char *name, const char *part, double value, double min, double max, const char *unit,
+                             pinery_error *error) {
     const char *gap = unit[0] != '\0' ? " " : "";
     return pinery_base_fail(error, PINERY_BAD_INPUT, "orders: %s%s = %.10g%s%s is outside %.10g .. %.10g%s%s", name,
                             part, value, gap, unit, min, max, gap, unit);
 }
 
+/* Written so that NaN fails. Names are put together only for a text: this runs whenever an order changes. */
+static inline pinery_status range(const char *name, const char *part, double value, double min, double max,
+                                  const char *unit, pinery_error *error) {
+    return value >= min && value <= max ? PINERY_OK : outside(name, part, value, min, max, unit, error);
+}
+
 static pinery_status ramp(const char *name, const char *from, const char *to, double start, double full, double min,
                           double max, const char *unit, pinery_error *error) {
-    pinery_status status = range(name, from, start, min, max, unit, error);
-    if (status == PINERY_OK) {
-        status = range(name, to, full, min, max, unit, error);
+    pinery_status status;
+    if ((status = range(name, from, start, min, max, unit, error)) ||
+        (status = range(name, to, full, min, max, unit, error))) {
+        return status;
     }
-    if (status == PINERY_OK && !(start < full)) {
-        status = pinery_base_fail(error, PINERY_BAD_INPUT, "orders: %s%s = %.10g must be above %s = %.10g", name, to,
-                                  full, from + 1, start);
-    }
-    return status;
+    return start < full ? PINERY_OK
+                        : pinery_base_fail(error, PINERY_BAD_INPUT, "orders: %s%s = %.10g must be above %s = %.10g",
+                                           name, to, full, from + 1, start);
 }
 
 static pinery_status check_law(const char *name, const pinery_law *law, pinery_error *error) {
-    const struct {
-        const char *key;
-        double value;
-    } share[] = {{".low", law->low},
-                 {".high", law->high},
-                 {".by_temperature", law->by_temperature},
-                 {".by_humidity", law->by_humidity}};
-    pinery_status status = PINERY_OK;
-    for (size_t i = 0; i < sizeof share / sizeof share[0] && status == PINERY_OK; i++) {
-        status = range(name, share[i].key, share[i].value, 0.0, 1.0, "", error);
+    pinery_status status;
+    if ((status = range(name, ".low", law->low, 0.0, 1.0, "", error)) ||
+        (status = range(name, ".high", law->high, 0.0, 1.0, "", error)) ||
+        (status = range(name, ".by_temperature", law->by_temperature, 0.0, 1.0, "", error)) ||
+        (status = range(name, ".by_humidity", law->by_humidity, 0.0, 1.0, "", error))) {
+        return status;
     }
-    if (status == PINERY_OK && law->low > law->high) {
-        status = pinery_base_fail(error, PINERY_BAD_INPUT, "orders: %s.low = %.10g must not be above %s.high = %.10g",
-                                  name, law->low, name, law->high);
+    if (law->low > law->high) {
+        return pinery_base_fail(error, PINERY_BAD_INPUT, "orders: %s.low = %.10g must not be above %s.high = %.10g",
+                                name, law->low, name, law->high);
     }
-    if (status == PINERY_OK && law->by_temperature > 0.0) {
-        status = ramp(name, ".temperature_start", ".temperature_full", law->temperature_start, law->temperature_full,
-                      -100.0, 200.0, "degC", error);
+    if (law->by_temperature > 0.0 &&
+        (status = ramp(name, ".temperature_start", ".temperature_full", law->temperature_start, law->temperature_full,
+                       -100.0, 200.0, "degC", error))) {
+        return status;
     }
-    if (status == PINERY_OK && law->by_humidity > 0.0) {
-        status = ramp(name, ".humidity_start", ".humidity_full", law->humidity_start, law->humidity_full, 0.0, 1.0, "",
-                      error);
-    }
-    return status;
+    return law->by_humidity > 0.0 ? ramp(name, ".humidity_start", ".humidity_full", law->humidity_start,
+                                         law->humidity_full, 0.0, 1.0, "", error)
+                                  : PINERY_OK;
 }
 
 static pinery_status check_pipes(const pinery_orders *o, pinery_error *error) {
-    const struct {
-        const char *key;
-        double value, min, max;
-        const char *unit;
-    } row[] = {{"pipe_gain", o->pipe_gain, 0.0, 1000.0, "K/K"},
-               {"pipe_integral_time", o->pipe_integral_time, 1.0, 1e7, "s"},
-               {"upper_start", o->upper_start, 0.0, 1.0, ""},
-               {"pipe_least", o->pipe_least, 0.0, 110.0, "degC"},
-               {"pipe_most", o->pipe_most, 0.0, 110.0, "degC"},
-               {"pipe_lower", isnan(o->pipe_lower) ? 0.0 : o->pipe_lower, 0.0, 110.0, "degC"},
-               {"pipe_upper", isnan(o->pipe_upper) ? 0.0 : o->pipe_upper, 0.0, 110.0, "degC"}};
-    pinery_status status = PINERY_OK;
-    for (size_t i = 0; i < sizeof row / sizeof row[0] && status == PINERY_OK; i++) {
-        status = range(row[i].key, "", row[i].value, row[i].min, row[i].max, row[i].unit, error);
+    pinery_status status;
+    if ((status = range("pipe_gain", "", o->pipe_gain, 0.0, 1000.0, "K/K", error)) ||
+        (status = range("pipe_integral_time", "", o->pipe_integral_time, 1.0, 1e7, "s", error)) ||
+        (status = range("upper_start", "", o->upper_start, 0.0, 1.0, "", error)) ||
+        (status = range("pipe_least", "", o->pipe_least, 0.0, 110.0, "degC", error)) ||
+        (status = range("pipe_most", "", o->pipe_most, 0.0, 110.0, "degC", error)) ||
+        (!isnan(o->pipe_lower) && (status = range("pipe_lower", "", o->pipe_lower, 0.0, 110.0, "degC", error))) ||
+        (!isnan(o->pipe_upper) && (status = range("pipe_upper", "", o->pipe_upper, 0.0, 110.0, "degC", error)))) {
+        return status;
     }
-    if (status == PINERY_OK && o->pipe_least > o->pipe_most) {
-        status = pinery_base_fail(error, PINERY_BAD_INPUT,
+    return o->pipe_least <= o->pipe_most
+               ? PINERY_OK
+               : pinery_base_fail(error, PINERY_BAD_INPUT,
                                   "orders: pipe_least = %.10g degC must not be above pipe_most = %.10g degC",
                                   o->pipe_least, o->pipe_most);
-    }
-    return status;
 }
 
 static pinery_status check_drives(const pinery_orders *o, pinery_error *error) {

@@ -19,10 +19,6 @@ double pinery_control_step(double held, double wanted, double step, double most)
     return whole < most ? whole : most;
 }
 
-double pinery_control_gain(double low, double most) {
-    return most > low ? 1.0 - (1.0 - most) / (1.0 - low) : 0.0;
-}
-
 bool pinery_control_any_drawn(const pinery_orders *orders) {
     for (int i = 0; i < PINERY_DRIVES; i++) {
         if (orders->cloth[i] >= 0.5) {

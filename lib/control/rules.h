@@ -66,7 +66,9 @@ double pinery_control_step(double held, double wanted, double step, double most)
 
 /* The gain with which a law goes from `low` to `most`: 1 - (1 - low)(1 - gain) = most. 0 when `low` is already there.
  */
-double pinery_control_gain(double low, double most);
+static inline double pinery_control_gain(double low, double most) {
+    return most > low ? 1.0 - (1.0 - most) / (1.0 - low) : 0.0;
+}
 
 /* Whether any cloth is ordered at least half drawn. */
 bool pinery_control_any_drawn(const pinery_orders *orders);

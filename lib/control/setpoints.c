@@ -16,6 +16,9 @@ static double begins(const pinery_period *period, const pinery_seen *seen) {
     } else if (period->from == 2) {
         hour += isfinite(seen->sunset) ? seen->sunset : 12.0;
     }
+    if (hour >= 0.0 && hour < 24.0) {
+        return hour;
+    }
     hour = fmod(hour, 24.0);
     return hour < 0.0 ? hour + 24.0 : hour;
 }
@@ -25,7 +28,8 @@ static const pinery_period *present(const pinery_strategy *strategy, const piner
     const pinery_period *period = &strategy->period[0];
     double least = INFINITY;
     for (int i = 0; i < strategy->periods; i++) {
-        double ago = fmod(seen->hour + 1e-6 - begins(&strategy->period[i], seen) + 24.0, 24.0);
+        double ago = seen->hour + 1e-6 - begins(&strategy->period[i], seen);
+        ago += ago < 0.0 ? 24.0 : 0.0;
         if (ago <= least) {
             least = ago;
             period = &strategy->period[i];

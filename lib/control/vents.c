@@ -14,12 +14,13 @@
 static const double storm_lee = 0.1, storm_ends = 0.9, rain_hold_s = 900.0, frost_band = 1.0, shut = 0.005;
 static const double ice_s = 1800.0;
 
-/* The widest opening lately, from what it was `ago` s before. */
-static double lately(bool frost, double position, double widest, double ago) {
+/* The widest opening lately, from what it was and the share of that which counts still. */
+static double lately(bool frost, double position, double widest, double still) {
     if (frost && position >= shut) {
         return widest;
     }
-    widest = fmax(position, widest * exp(-ago / ice_s));
+    widest *= still;
+    widest = position > widest ? position : widest;
     return widest < shut ? 0.0 : widest;
 }
 
@@ -35,8 +36,9 @@ static void update(const pinery_strategy *strategy, struct pinery_control_vents 
     bool was_frost = is->frost;
     is->frost = pinery_control_switch(is->frost, seen->reading[PINERY_READING_outside], strategy->vent_frost,
                                       strategy->vent_frost + frost_band);
-    is->lee = lately(was_frost, seen->reading[PINERY_READING_vent_lee], is->lee, ago);
-    is->wind = lately(was_frost, seen->reading[PINERY_READING_vent_wind], is->wind, ago);
+    double still = exp(-ago / ice_s);
+    is->lee = lately(was_frost, seen->reading[PINERY_READING_vent_lee], is->lee, still);
+    is->wind = lately(was_frost, seen->reading[PINERY_READING_vent_wind], is->wind, still);
 }
 
 void pinery_control_vents(const pinery_strategy *strategy, struct pinery_control_memory *memory,

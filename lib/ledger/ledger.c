@@ -92,6 +92,8 @@ static void start(pinery_ledger *ledger, const pinery_tick *tick) {
     copy_totals(ledger->first.total, tick); /* those of readings begin at 0 */
     ledger->first.time_s = tick->time_s;
     ledger->last = ledger->hour = ledger->month = ledger->first;
+    memcpy(ledger->last_reading, tick->reading, sizeof tick->reading);
+    memcpy(ledger->last_index, tick->index, sizeof tick->index);
     ledger->first_stored[0] = tick->stored_heat;
     ledger->first_stored[1] = tick->stored_water;
     ledger->present_month = pinery_ledger_date(tick->time_s, ledger->setup.leap).month;
@@ -249,12 +251,13 @@ static void peaks(pinery_ledger *ledger, const pinery_tick *tick) {
     ledger->boiler_s[0] = tick->time_s;
 }
 
-/* Readings over an interval, each the mean of its ends, and their totals. */
-static void take_readings(const double *restrict before, const double *restrict now, double dt, double *restrict mean,
+/* Readings over an interval, each the mean of its ends, and their totals; `last` is the end from now on. */
+static void take_readings(double *restrict last, const double *restrict now, double dt, double *restrict mean,
                           double *restrict total) {
     for (int i = 0; i < PINERY_N_READINGS; i++) {
-        mean[i] = 0.5 * (before[i] + now[i]);
+        mean[i] = 0.5 * (last[i] + now[i]);
         total[i] += mean[i] * dt;
+        last[i] = now[i];
     }
 }
 
@@ -269,6 +272,7 @@ static void interval(pinery_ledger *ledger, const pinery_tick *tick) {
     take_readings(ledger->last_reading, tick->reading, dt, mean, ledger->last.total + PINERY_LEDGER_READING);
     for (int i = 0; i < PINERY_N_INDICES; i++) {
         ledger->index_sum[i] += 0.5 * (ledger->last_index[i] + tick->index[i]) * dt;
+        ledger->last_index[i] = tick->index[i];
     }
     bands(ledger, mean, dt);
     double lacked =
@@ -284,8 +288,6 @@ void pinery_ledger_tick(pinery_ledger *ledger, const pinery_tick *tick) {
         interval(ledger, tick);
     }
     copy_totals(ledger->last.total, tick);
-    memcpy(ledger->last_reading, tick->reading, sizeof tick->reading);
-    memcpy(ledger->last_index, tick->index, sizeof tick->index);
     ledger->last_stored[0] = tick->stored_heat;
     ledger->last_stored[1] = tick->stored_water;
     ledger->last.time_s = tick->time_s;

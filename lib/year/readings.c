@@ -126,10 +126,13 @@ void pinery_year_tick(const struct pinery_year_work *work, double time_s, const 
     const struct pinery_year_layout *at = &work->model->at;
     tick->time_s = time_s;
     const double *total = y + at->n; /* what a house has none of is not among the unknowns, and stays nothing */
+    PINERY_YEAR_UNROLL
     for (int i = 0; i < at->heats; i++)
         tick->heat[at->heat_of[i]] = *total++;
+    PINERY_YEAR_UNROLL
     for (int i = 0; i < at->waters; i++)
         tick->water[at->water_of[i]] = *total++;
+    PINERY_YEAR_UNROLL
     for (int i = 0; i < at->meters; i++)
         tick->meter[at->meter_of[i]] = *total++;
     pinery_year_stored(work->model, y, &tick->stored_heat, &tick->stored_water);

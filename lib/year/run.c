@@ -36,6 +36,7 @@ struct pinery_run {
     pinery_seen seen;
     double *y, *scratch;
     double begin, booked, end, now; /* s: with spin-up, from where booked, to where, present instant */
+    double today;                   /* days since 1 January of the first year */
     double midnight_light;          /* mol/m2, of the meters at the last midnight */
     long interval;                  /* control intervals done */
     bool ordered, failed;
@@ -50,10 +51,14 @@ static double clock_s(void) {
     return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
 }
 
-static double record_at(const struct pinery_run *run, pinery_weather_column column, double time_s) {
+/* The weather record that holds at a time. */
+static long record_at(const struct pinery_run *run, double time_s) {
     const pinery_weather *weather = run->model.weather;
-    return pinery_year_record(weather, weather->column[column],
-                              (long)floor((time_s - weather->start_s) / weather->step_s + 1e-9));
+    return (long)floor((time_s - weather->start_s) / weather->step_s + 1e-9);
+}
+
+static double recorded(const struct pinery_run *run, pinery_weather_column column, long record) {
+    return pinery_year_record(run->model.weather, run->model.weather->column[column], record);
 }
 
 /* ---- looking ---- */
@@ -90,7 +95,8 @@ static pinery_status look(struct pinery_run *run, pinery_error *error) {
         return pinery_base_fail(error, PINERY_SOLVER, "the state at %.0f s is outside physics", run->now);
     pinery_year_readings(&run->work, run->tick.reading);
     pinery_year_growth(&run->work, run->tick.index);
-    run->tick.reading[PINERY_READING_outside_snow] = record_at(run, PINERY_WEATHER_snow, run->now);
+    long record = record_at(run, run->now);
+    run->tick.reading[PINERY_READING_outside_snow] = recorded(run, PINERY_WEATHER_snow, record);
     bool shed = run->model.house.contract.shed && run->ordered;
     pinery_tick before;
     if (shed)
@@ -98,17 +104,17 @@ static pinery_status look(struct pinery_run *run, pinery_error *error) {
     pinery_year_tick(&run->work, run->now, run->y, &run->tick);
     run->besides = shed ? pinery_year_power_besides(&before, &run->tick) : 0.0;
     double day = floor(run->now / 86400.0), hour = (run->now - 86400.0 * day) / 3600.0;
-    double day_of_year = fmod(fmod(day, year_days(run)) + year_days(run), year_days(run)) + 1.0;
-    if (day_of_year != run->seen.day || !run->ordered) {
-        run->seen.day = day_of_year;
+    if (day != run->today || !run->ordered) {
+        run->today = day;
+        run->seen.day = fmod(fmod(day, year_days(run)) + year_days(run), year_days(run)) + 1.0;
         run->midnight_light = light_had(run);
         see_sun(run);
     }
     run->seen.time_s = run->now;
     run->seen.hour = hour;
     run->seen.light_today = light_had(run) - run->midnight_light;
-    run->seen.wind_direction = record_at(run, PINERY_WEATHER_wind_direction, run->now);
-    run->seen.rain = record_at(run, PINERY_WEATHER_rain, run->now);
+    run->seen.wind_direction = recorded(run, PINERY_WEATHER_wind_direction, record);
+    run->seen.rain = recorded(run, PINERY_WEATHER_rain, record);
     memcpy(run->seen.reading, run->tick.reading, sizeof run->seen.reading);
     return PINERY_OK;
 }
@@ -255,7 +261,8 @@ double pinery_run_forecast(const pinery_run *run, pinery_weather_column column, 
         column == PINERY_WEATHER_global || column == PINERY_WEATHER_beam_normal || column == PINERY_WEATHER_diffuse;
     double into = (time_s - weather->start_s - (mean ? 0.5 * step : weather->instant_s)) / step;
     double share = into - floor(into), from = weather->start_s + floor(into) * step;
-    return (1.0 - share) * record_at(run, column, from) + share * record_at(run, column, from + step);
+    return (1.0 - share) * recorded(run, column, record_at(run, from)) +
+           share * recorded(run, column, record_at(run, from + step));
 }
 
 void pinery_run_orders(pinery_run *run, pinery_orders *orders) {
@@ -317,13 +324,18 @@ static pinery_status advance(struct pinery_run *run, const pinery_orders *given,
     return PINERY_OK;
 }
 
-pinery_status pinery_run_advance(pinery_run *run, const pinery_orders *orders, pinery_error *error) {
-    double from = clock_s();
+static pinery_status go_on(pinery_run *run, const pinery_orders *orders, pinery_error *error) {
     pinery_status status =
         pinery_run_done(run) ? pinery_base_fail(error, PINERY_RANGE, "the run is over") : advance(run, orders, error);
     run->failed = run->failed || status;
     if (pinery_run_done(run))
         pinery_ledger_finish(run->ledger);
+    return status;
+}
+
+pinery_status pinery_run_advance(pinery_run *run, const pinery_orders *orders, pinery_error *error) {
+    double from = clock_s();
+    pinery_status status = go_on(run, orders, error);
     run->wall_s += clock_s() - from;
     return status;
 }
@@ -331,10 +343,12 @@ pinery_status pinery_run_advance(pinery_run *run, const pinery_orders *orders, p
 pinery_status pinery_run_all(pinery_run *run, pinery_error *error) {
     pinery_orders orders;
     pinery_status status = PINERY_OK;
+    double from = clock_s();
     while (!status && !pinery_run_done(run)) {
         pinery_run_orders(run, &orders);
-        status = pinery_run_advance(run, &orders, error);
+        status = go_on(run, &orders, error);
     }
+    run->wall_s += clock_s() - from;
     return status;
 }
 
