@@ -195,11 +195,8 @@ void pinery_lua_case_run(struct pinery_lua_case *one, const atomic_bool *cancel)
 }
 
 /* Call the control function; stack: traceback, control, scene, seen, orders, run from `base` on. */
-static bool control(lua_State *L, int base, struct pinery_lua_case *one, struct pinery_lua_scene *scene) {
-    char limit[128];
-    snprintf(limit, sizeof limit,
-             "the control function took more than %.10g instructions in one call (options.control_limit)",
-             one->control_limit);
+static bool control(lua_State *L, int base, const struct pinery_lua_case *one, struct pinery_lua_scene *scene,
+                    const char *limit) {
     struct pinery_lua_guard guard = {
         .deadline_s = INFINITY, .instructions = (long long)one->control_limit, .limit = limit};
     lua_pushvalue(L, base + 1);
@@ -239,11 +236,15 @@ bool pinery_lua_case_drive(lua_State *L, int index, pinery_lua_tick *tick, void 
     struct pinery_lua_scene *scene = pinery_lua_scene_push(L);
     scene->house = &one->house;
     scene->run = one->run;
+    char limit[128];
+    snprintf(limit, sizeof limit,
+             "the control function took more than %.10g instructions in one call (options.control_limit)",
+             one->control_limit);
     bool called = true;
     while (one->status == PINERY_OK && !pinery_run_done(one->run)) {
         scene->seen = pinery_run_seen(one->run);
         pinery_run_orders(one->run, &scene->orders);
-        if (scripted && !control(L, base, one, scene)) {
+        if (scripted && !control(L, base, one, scene, limit)) {
             add_time(L, one, scene->seen);
             called = false;
             break;

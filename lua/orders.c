@@ -50,19 +50,24 @@ static const struct order {
 };
 enum { N_ORDERS = sizeof orders / sizeof *orders };
 
-/* The number at `index`, within min and max, or raise. */
-static double checked(lua_State *L, int index, const char *name, double min, double max, const char *unit) {
+/* Raise: the value at `index` is no number within min and max. */
+static void refuse(lua_State *L, int index, const char *name, double min, double max, const char *unit) {
     const char *gap = unit[0] != '\0' ? " " : "";
-    char range[96];
+    char range[96], text[48];
     snprintf(range, sizeof range, "%.10g .. %.10g%s%s", min, max, gap, unit);
     if (lua_type(L, index) != LUA_TNUMBER) {
         luaL_error(L, "orders.%s is a %s, expected a number in %s", name, luaL_typename(L, index), range);
     }
     double value = lua_tonumber(L, index);
+    snprintf(text, sizeof text, "%.10g", isnan(value) ? NAN : value); /* not "-nan" */
+    luaL_error(L, "orders.%s = %s%s%s is outside %s", name, text, gap, unit, range);
+}
+
+/* The number at `index`, within min and max, or raise. */
+static double checked(lua_State *L, int index, const char *name, double min, double max, const char *unit) {
+    double value = lua_type(L, index) == LUA_TNUMBER ? lua_tonumber(L, index) : (double)NAN;
     if (!(value >= min && value <= max)) {
-        char text[48];
-        snprintf(text, sizeof text, "%.10g", isnan(value) ? NAN : value); /* not "-nan" */
-        luaL_error(L, "orders.%s = %s%s%s is outside %s", name, text, gap, unit, range);
+        refuse(L, index, name, min, max, unit);
     }
     return value;
 }
@@ -247,7 +252,7 @@ static int because(lua_State *L) {
 }
 
 static int orders_get(lua_State *L) {
-    struct pinery_lua_view *v = pinery_lua_view(L, ORDERS);
+    struct pinery_lua_view *v = pinery_lua_view_here(L, ORDERS);
     if (lua_type(L, 2) == LUA_TSTRING && strcmp(lua_tostring(L, 2), "because") == 0) {
         lua_pushcfunction(L, because);
         return 1;
@@ -273,7 +278,7 @@ static int orders_get(lua_State *L) {
 }
 
 static int orders_set(lua_State *L) {
-    struct pinery_lua_view *v = pinery_lua_view(L, ORDERS);
+    struct pinery_lua_view *v = pinery_lua_view_here(L, ORDERS);
     int place;
     const struct order *order = order_at(L, &place);
     char *at = (char *)&v->scene->orders + order->offset;

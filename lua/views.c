@@ -15,6 +15,16 @@ struct pinery_lua_view *pinery_lua_view(lua_State *L, const char *type) {
     return v;
 }
 
+struct pinery_lua_view *pinery_lua_view_here(lua_State *L, const char *type) {
+    bool so = lua_getmetatable(L, 1) && lua_rawequal(L, -1, lua_upvalueindex(2));
+    struct pinery_lua_view *v = so ? lua_touserdata(L, 1) : NULL;
+    if (!v || !v->scene->live) {
+        return pinery_lua_view(L, type); /* raises */
+    }
+    lua_pop(L, 1);
+    return v;
+}
+
 void pinery_lua_view_push(lua_State *L, int scene, const char *type, int what, int index) {
     struct pinery_lua_view *v = lua_newuserdatauv(L, sizeof *v, 2);
     *v = (struct pinery_lua_view){lua_touserdata(L, scene), what, index};
@@ -42,7 +52,7 @@ static const size_t seen_offsets[] = {
 
 /* Upvalue 1: name -> place in the lists above. */
 static int seen_index(lua_State *L) {
-    struct pinery_lua_view *v = pinery_lua_view(L, SEEN);
+    struct pinery_lua_view *v = pinery_lua_view_here(L, SEEN);
     lua_pushvalue(L, 2);
     if (lua_rawget(L, lua_upvalueindex(1)) != LUA_TNUMBER) {
         luaL_Buffer list;
@@ -118,7 +128,8 @@ void pinery_lua_view_event(lua_State *L, const char *type, const char *event, lu
         lua_pushinteger(L, i);
         lua_setfield(L, -2, names[i]);
     }
-    lua_pushcclosure(L, function, 1);
+    lua_pushvalue(L, -2);
+    lua_pushcclosure(L, function, 2);
     lua_setfield(L, -2, event);
     lua_pop(L, 1);
 }

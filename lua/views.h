@@ -14,10 +14,13 @@ struct pinery_lua_view {
 /* The view that is the first argument, or raise when its control instant is over. */
 struct pinery_lua_view *pinery_lua_view(lua_State *L, const char *type);
 
+/* The same in the function of an event below, sooner: by the metatable that it holds. */
+struct pinery_lua_view *pinery_lua_view_here(lua_State *L, const char *type);
+
 /* Push a view of the scene at stack slot `scene`. */
 void pinery_lua_view_push(lua_State *L, int scene, const char *type, int what, int index);
 
-/* Give the metatable of a type an event that has a table name -> place in `names` as upvalue. */
+/* Give the metatable of a type an event that has a table name -> place in `names` and the metatable as upvalues. */
 void pinery_lua_view_event(lua_State *L, const char *type, const char *event, lua_CFunction function,
                            const char *const names[], int n);
 
