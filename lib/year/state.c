@@ -53,12 +53,12 @@ static void solids(const struct pinery_year_model *model, struct pinery_year_sta
     }
 }
 
-/* Whether all temperatures are such as a house may have. */
+/* Whether all temperatures are such as a house may have: -80 to 150 degC. */
 static bool within(struct pinery_year_work *work) {
     const struct pinery_year_layout *at = &work->model->at;
     const double *T = work->state.T;
     for (int k = 0; k < at->nodes; k++)
-        if (!(T[at->node[k]] > -80.0 && T[at->node[k]] < 150.0)) {
+        if (!(fabs(T[at->node[k]] - 35.0) < 115.0)) {
             work->fault = at->node[k];
             work->fault_value = T[at->node[k]];
             return false;
