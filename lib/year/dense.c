@@ -36,27 +36,28 @@ bool pinery_year_dense_solve(int n, double *a, double *x) {
     return true;
 }
 
-/* Takes the row of pivot k off those below, four values at a time. */
-PINERY_YEAR_WIDE static void eliminate_column(int k, int n, int stride, double *a, double inverse) {
-    const double *top = a + k * stride;
-    int begin = (k + 1) / 4 * 4; /* what stands before k + 1 is not read again */
-    for (int i = k + 1; i < n; i++) {
-        double *row = a + i * stride, share = row[k] * inverse;
-        for (int b = begin; b < stride; b += 4) {
-            PINERY_YEAR_EACH
-            for (int j = b; j < b + 4; j++)
-                row[j] -= share * top[j];
-        }
-    }
-}
-
-bool pinery_year_dense_solve_rows(int n, int stride, double *a, const double *least, double *x) {
+/* Rows are taken from the last multiple of 4 before what is left of them, for what stands there is not read again. */
+PINERY_YEAR_WIDE static bool eliminate_rows(int n, int stride, double *a, const double *least, double *inverse) {
     for (int k = 0; k < n; k++) {
+        int begin = (k + 1) / 4 * 4, blocks = (stride - begin) / 4;
+        const double *top = a + k * stride + begin;
         double pivot = a[k * stride + k];
         if (!(fabs(pivot) > least[k]))
             return false;
-        eliminate_column(k, n, stride, a, x[k] = 1.0 / pivot);
+        inverse[k] = 1.0 / pivot;
+        for (int i = k + 1; i < n; i++) {
+            double *row = a + i * stride + begin, share = a[i * stride + k] * inverse[k];
+            PINERY_YEAR_EACH
+            for (int j = 0; j < 4 * blocks; j++)
+                row[j] -= share * top[j];
+        }
     }
+    return true;
+}
+
+bool pinery_year_dense_solve_rows(int n, int stride, double *a, const double *least, double *x) {
+    if (!eliminate_rows(n, stride, a, least, x))
+        return false;
     for (int k = n - 1; k >= 0; k--) {
         double value = x[k] *= a[k * stride + n];
         for (int i = 0; i < k; i++)
