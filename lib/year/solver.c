@@ -5,12 +5,10 @@
  * matrix is written flow by flow, and its columns sum to zero over nodes and totals whatever approximations its entries
  * contain.
  *
- * Linear algebra. With J the slopes, CVODE wants (I - gamma J) x = b. The totals feed back on nothing, so their columns
- * of J are zero: only the physical block, n x n, is factorized, and the totals' corrections follow by a multiplication,
+ * Linear algebra. With J the slopes, a step wants (I - gamma J) x = b. The totals feed back on nothing, so their columns
+ * of J are zero: only the physical block, n x n, is eliminated, and the totals' corrections follow by a multiplication,
  *     (I - gamma J_pp) x_p = b_p,      x_t = b_t + gamma J_tp x_p.
- * Both are plugged in through SUNDIALS' own matrix and linear-solver interfaces. The physical block is solved in
- * temperatures and masses of water, along lists of the entries it has (linear.c), and Newton's method is our own too,
- * with slopes that are renewed within a step where it does not get on (newton.c).
+ * That is linear.c; newton.c asks for it, plugged in as SUNDIALS' nonlinear solver, so that CVODE needs no linear solver.
  *
  * Error norm. CVODE takes the root of the mean square over all unknowns. The totals carry no weight and would loosen
  * the test by sqrt(n_all/n_physical), so the vectors are given a norm over the physical unknowns alone. A weighted
