@@ -125,6 +125,32 @@ static void accuracy(void **state) {
     pinery_weather_free(weather);
 }
 
+/* A film may fall short of nothing by what a step may err, and gains that back when vapour condenses; it does not go on
+ * drying. Without a second look at such steps a face came to -36 g/m2 here (newton.c). */
+static void films_stay(void **state) {
+    pinery_weather *weather = year_weather("Denver");
+    pinery_house house = year_house_full();
+    pinery_strategy strategy;
+    pinery_options options = year_span(120.0, 60.0);
+    pinery_error error = {0};
+    pinery_run *run = NULL;
+    double least = 0.0;
+    (void)state;
+    pinery_strategy_default(&strategy);
+    if (pinery_run_create(weather, &house, &strategy, &options, &run, &error))
+        fail_msg("%s", error.text);
+    while (!pinery_run_done(run)) {
+        pinery_orders orders;
+        pinery_run_orders(run, &orders);
+        if (pinery_run_advance(run, &orders, &error))
+            fail_msg("%s", error.text);
+        least = fmin(least, pinery_year_run_least_film(run));
+    }
+    assert_between(least, -2e-3, 0.0);
+    pinery_run_free(run);
+    pinery_weather_free(weather);
+}
+
 /* Half of the light that the frame takes. Of the sun behind the cover that is less than the tenth of de Zwart 1996,
  * thesis Wageningen (from memory), and more than bare new aluminium would give, which absorbs 0.1 to 0.2 (handbooks,
  * from memory). */
@@ -249,6 +275,7 @@ int main(void) {
         cmocka_unit_test(same_run_same_bits),
         cmocka_unit_test(solvers_agree),
         cmocka_unit_test(accuracy),
+        cmocka_unit_test(films_stay),
         cmocka_unit_test(the_frame_warms_in_the_sun),
         cmocka_unit_test(signs),
         cmocka_unit_test(lamp_power_is_found),

@@ -369,3 +369,12 @@ void pinery_year_run_leak(pinery_run *run, double W_per_m2) {
 void pinery_year_run_exact(pinery_run *run) {
     run->work.exact = true;
 }
+
+double pinery_year_run_least_film(const pinery_run *run) {
+    const struct pinery_year_layout *at = &run->model.at;
+    double least = INFINITY;
+    for (int node = PINERY_YEAR_N_AIRS; node < PINERY_YEAR_N_NODES; node++)
+        if (at->water[node] != at->sink)
+            least = fmin(least, run->y[at->water[node]]);
+    return least;
+}

@@ -5,10 +5,11 @@
  * matrix is written flow by flow, and its columns sum to zero over nodes and totals whatever approximations its entries
  * contain.
  *
- * Linear algebra. With J the slopes, a step wants (I - gamma J) x = b. The totals feed back on nothing, so their columns
- * of J are zero: only the physical block, n x n, is eliminated, and the totals' corrections follow by a multiplication,
- *     (I - gamma J_pp) x_p = b_p,      x_t = b_t + gamma J_tp x_p.
- * That is linear.c; newton.c asks for it, plugged in as SUNDIALS' nonlinear solver, so that CVODE needs no linear solver.
+ * Linear algebra. With J the slopes, a step wants (I - gamma J) x = b. The totals feed back on nothing, so their
+ * columns of J are zero: only the physical block, n x n, is eliminated, and the corrections of the totals follow by a
+ * multiplication:
+ *     (I - gamma J_pp) x_p = b_p,      x_t = b_t + gamma J_tp x_p
+ * That is linear.c; newton.c asks for it, plugged in as SUNDIALS' nonlinear solver, so CVODE needs no linear solver.
  *
  * Error norm. CVODE takes the root of the mean square over all unknowns. The totals carry no weight and would loosen
  * the test by sqrt(n_all/n_physical), so the vectors are given a norm over the physical unknowns alone. A weighted
