@@ -32,7 +32,7 @@ struct pinery_year_linear {
     int listed; /* slopes that are laid out */
     int gains, losses, totals, room;
     struct way *gain, *loss, *total;
-    int *next, *first, *times; /* while the list is laid out */
+    int *next, *first, *to, *times; /* while the list is laid out */
     /* D, by unknowns: */
     double *capacity; /* C of a row of heat, else 1 */
     int wet, *wet_node, *wet_heat, *wet_water, *wet_place;
@@ -137,12 +137,13 @@ static bool make_room(struct pinery_year_linear *linear) {
     free(linear->next);
     linear->room = 0;
     linear->gain = malloc(3 * most * sizeof *linear->gain);
-    linear->next = malloc(2 * most * sizeof *linear->next);
+    linear->next = malloc(3 * most * sizeof *linear->next);
     if (!linear->gain || !linear->next)
         return false;
     linear->loss = linear->gain + most;
     linear->total = linear->loss + most;
     linear->first = linear->next + most;
+    linear->to = linear->first + most;
     linear->room = linear->slopes.most;
     return true;
 }
@@ -175,23 +176,22 @@ static int place_of(const struct pinery_year_linear *linear, enum kind kind, str
 /* The ways of one kind: first those that are the first to go to their place, then the second, and so on, so that
  * neighbours in the list never wait for each other. */
 static int list_ways(struct pinery_year_linear *linear, enum kind kind, struct way *way) {
-    int many = 0, most = 0;
+    const uint32_t *key = linear->slopes.key;
+    int many = 0, most = 0, *next = linear->next, *first = linear->first, *to = linear->to;
     memset(linear->times, 0, (size_t)(linear->pivots.values + linear->all) * sizeof *linear->times);
     for (int k = linear->slopes.n - 1; k >= 0; k--) {
-        int place = place_of(linear, kind, pinery_year_slope_of_key(linear->slopes.key[k]));
-        if (place < 0)
+        to[k] = place_of(linear, kind, pinery_year_slope_of_key(key[k]));
+        if (to[k] < 0)
             continue;
-        int time = linear->times[place]++;
-        linear->next[k] = time < most ? linear->first[time] : -1;
-        linear->first[time] = k;
+        int time = linear->times[to[k]]++;
+        next[k] = time < most ? first[time] : -1;
+        first[time] = k;
         most = time < most ? most : time + 1;
     }
     for (int time = 0; time < most; time++)
-        for (int k = linear->first[time]; k >= 0; k = linear->next[k]) {
-            struct pinery_year_slope slope = pinery_year_slope_of_key(linear->slopes.key[k]);
-            way[many++] = (struct way){(unsigned short)place_of(linear, kind, slope), (unsigned short)k,
-                                       (unsigned short)slope.column};
-        }
+        for (int k = first[time]; k >= 0; k = next[k])
+            way[many++] = (struct way){(unsigned short)to[k], (unsigned short)k,
+                                       (unsigned short)pinery_year_slope_of_key(key[k]).column};
     return many;
 }
 

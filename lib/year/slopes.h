@@ -17,7 +17,8 @@ struct pinery_year_slopes {
     bool failed; /* no memory */
 };
 
-/* What a slope is of: a flow of heat or of water of a heading, which two nodes and a total follow, or one row alone. */
+/* What a slope is of: a flow of heat or of water of a heading, which two nodes and a total follow, or one row alone.
+ * The first is no bit of a key, the second one bit more. */
 enum pinery_year_slope_of { PINERY_YEAR_SLOPE_HEAT, PINERY_YEAR_SLOPE_WATER, PINERY_YEAR_SLOPE_ROW };
 
 struct pinery_year_slope {
@@ -50,16 +51,33 @@ static inline struct pinery_year_slope pinery_year_slope_of_key(uint32_t key) {
 bool pinery_year_slopes_grow(struct pinery_year_slopes *slopes); /* false: no memory */
 void pinery_year_slopes_free(struct pinery_year_slopes *slopes);
 
-static inline void pinery_year_slopes_add(struct pinery_year_slopes *slopes, uint32_t key, double value) {
-    int k = slopes->n;
-    if (k == slopes->most && !pinery_year_slopes_grow(slopes))
-        return;
-    slopes->n = k + 1;
+/* Room for `many` more; false: no memory, and then nothing may be put. */
+static inline bool pinery_year_slopes_room(struct pinery_year_slopes *slopes, int many) {
+    return slopes->n + many <= slopes->most || pinery_year_slopes_grow(slopes);
+}
+
+static inline void pinery_year_slopes_put(struct pinery_year_slopes *slopes, int k, uint32_t key, double value) {
     slopes->value[k] = value;
     if (slopes->key[k] != key) {
         slopes->key[k] = key;
         slopes->other = true;
     }
+}
+
+static inline void pinery_year_slopes_add(struct pinery_year_slopes *slopes, uint32_t key, double value) {
+    if (pinery_year_slopes_room(slopes, 1))
+        pinery_year_slopes_put(slopes, slopes->n++, key, value);
+}
+
+/* Of a flow of water and of the heat that goes with it; key: that of the heat. */
+static inline void pinery_year_slopes_add_both(struct pinery_year_slopes *slopes, uint32_t key, double heat,
+                                               double water) {
+    if (!pinery_year_slopes_room(slopes, 2))
+        return;
+    int k = slopes->n;
+    pinery_year_slopes_put(slopes, k, key, heat);
+    pinery_year_slopes_put(slopes, k + 1, key | PINERY_YEAR_SLOPE_WATER, water);
+    slopes->n = k + 2;
 }
 
 #endif
