@@ -244,10 +244,48 @@ static void every_flow_is_booked(void **state) {
     unmake(c);
 }
 
+/* What the integration solves, put back into the equations; totals too. As J goes by temperatures inside, this also
+ * holds the way there and back. A factor of 1e5 s is far beyond a step. */
+static void solutions_solve(void **state) {
+    (void)state;
+    pinery_house house = year_house_devices();
+    struct case_ *c = make(&house);
+    const struct pinery_year_layout *at = &c->model.at;
+    size_t rows = (size_t)at->all + 1, n = (size_t)at->n;
+    double *y = malloc(rows * sizeof *y), *rate = malloc(rows * sizeof *rate), *b = malloc(rows * sizeof *b),
+           *x = malloc(rows * sizeof *x), *slope = calloc(rows * n, sizeof *slope);
+    struct pinery_year_linear *linear = pinery_year_linear_create(&c->model);
+    assert_non_null(linear);
+    for (int trial = 0; trial < 40; trial++) {
+        struct pinery_year_net net = {at, rate, pinery_year_linear_slopes(linear)};
+        random_state(&c->model, y);
+        assert_true(pinery_year_rates(&c->work, 3600.0 * (12.0 + 200.0 * trial), y, &net));
+        pinery_year_linear_matrix(at, net.slope, slope);
+        by_unknowns(c, slope);
+        for (int i = 0; i < at->all; i++)
+            b[i] = random_in(-1.0, 1.0) * (i < at->nodes ? 1e4 : 1.0);
+        for (double factor = 1.0; factor < 2e5; factor *= 10.0) {
+            assert_true(pinery_year_linear_solve(linear, factor, &c->work.state, b, x));
+            for (size_t i = 0; i + 1 < rows; i++) {
+                double left = x[i] - b[i], gross = fabs(x[i]) + fabs(b[i]);
+                for (size_t j = 0; j < n; j++) {
+                    left -= factor * slope[i * n + j] * x[j];
+                    gross += fabs(factor * slope[i * n + j] * x[j]);
+                }
+                assert_close(left, 0.0, 0.0, 1e-9 * gross);
+            }
+        }
+    }
+    pinery_year_linear_free(linear);
+    free(y), free(rate), free(b), free(x), free(slope);
+    unmake(c);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(slopes_against_differences),
         cmocka_unit_test(every_flow_is_booked),
+        cmocka_unit_test(solutions_solve),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
