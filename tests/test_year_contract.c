@@ -64,7 +64,7 @@ static void a_larger_contract(void **state) {
     struct outcome last = {.co2_begin = 0.0};
     (void)state;
     house.pipe_upper.length = 0.8;
-    options.tolerance = 3e-3; /* at the usual one an hour in some thousands is over by up to half a per cent */
+    options.tolerance = 3e-3; /* at the usual one an hour in some thousands is over, by a per cent at most: see below */
     for (double W = 20.0; W <= 180.0; W *= 3.0) {
         limit_gas(W);
         struct outcome o = run();
@@ -84,6 +84,20 @@ static void a_larger_contract(void **state) {
     struct outcome stored = run();
     assert_true(stored.meter[PINERY_METER_heat_short] < bought.meter[PINERY_METER_heat_short]);
     assert_true(stored.meter[PINERY_METER_gas] <= 60.0 * seconds() * (1.0 + 1e-9));
+}
+
+/* At the usual tolerance steps reach over the ends of hours, and a round that begins short of the contract can pass it.
+ * Such steps are looked at again (newton.c): 9 of these 37 000 hours are over, without it 45; 24 are let through. */
+static void hardly_an_hour_over(void **state) {
+    double over = 0.0, hours = 0.0;
+    (void)state;
+    house.pipe_upper.length = 0.8;
+    for (double W = 20.0; W <= 180.0; W *= 1.02) {
+        limit_gas(W);
+        over += run().result[PINERY_RESULT_hours_gas_over];
+        hours += 24.0 * options.days;
+    }
+    assert_true(over <= hours / 1500.0);
 }
 
 /* An engine that burns 47.6 W/m2 day and night under a contract of 40: none is left for the boiler, and what is over it
@@ -226,6 +240,7 @@ int main(void) {
         cmocka_unit_test_setup_teardown(out_of_reach, winter, over),
         cmocka_unit_test_setup_teardown(always_short, winter, over),
         cmocka_unit_test_setup_teardown(a_larger_contract, winter, over),
+        cmocka_unit_test_setup_teardown(hardly_an_hour_over, winter, over),
         cmocka_unit_test_setup_teardown(engine_over_the_contract, winter, over),
         cmocka_unit_test_setup_teardown(power_over_the_contract, winter, over),
         cmocka_unit_test_setup_teardown(what_else_is_drawn, winter, over),
