@@ -36,32 +36,65 @@ bool pinery_year_dense_solve(int n, double *a, double *x) {
     return true;
 }
 
+/* What is left of a row, BLOCKS times 4 values, less its share of the pivot's. Where BLOCKS is written as a number,
+ * the pivot's row stays in registers. */
+#define ROWS(BLOCKS)                                               \
+    for (int j = 0; j < 4 * (BLOCKS); j++)                         \
+        top[j] *= inverse[k];                                      \
+    for (int i = k + 1; i < n; i++) {                              \
+        double *row = a + i * stride + begin;                      \
+        const double share = lower[i * n + k] = a[i * stride + k]; \
+        PINERY_YEAR_EACH                                           \
+        for (int j = 0; j < 4 * (BLOCKS); j++)                     \
+            row[j] -= share * top[j];                              \
+    }                                                              \
+    break
+
 /* Rows are taken from the last multiple of 4 before what is left of them, for what stands there is not read again. */
-PINERY_YEAR_WIDE static bool eliminate_rows(int n, int stride, double *a, const double *least, double *inverse) {
+PINERY_YEAR_WIDE static bool factor(int n, int stride, double *restrict a, const double *restrict least,
+                                    double *restrict lower, double *restrict inverse) {
     for (int k = 0; k < n; k++) {
         int begin = (k + 1) / 4 * 4, blocks = (stride - begin) / 4;
-        const double *top = a + k * stride + begin;
-        double pivot = a[k * stride + k];
+        double *top = a + k * stride + begin, pivot = a[k * stride + k];
         if (!(fabs(pivot) > least[k]))
             return false;
         inverse[k] = 1.0 / pivot;
-        for (int i = k + 1; i < n; i++) {
-            double *row = a + i * stride + begin, share = a[i * stride + k] * inverse[k];
-            PINERY_YEAR_EACH
-            for (int j = 0; j < 4 * blocks; j++)
-                row[j] -= share * top[j];
+        switch (blocks) {
+        case 0:
+            break;
+        case 1:
+            ROWS(1);
+        case 2:
+            ROWS(2);
+        case 3:
+            ROWS(3);
+        case 4:
+            ROWS(4);
+        default:
+            ROWS(blocks);
         }
     }
     return true;
 }
 
-bool pinery_year_dense_solve_rows(int n, int stride, double *a, const double *least, double *x) {
-    if (!eliminate_rows(n, stride, a, least, x))
-        return false;
-    for (int k = n - 1; k >= 0; k--) {
-        double value = x[k] *= a[k * stride + n];
-        for (int i = 0; i < k; i++)
-            a[i * stride + n] -= a[i * stride + k] * value;
+bool pinery_year_dense_factor(int n, int stride, double *a, const double *least, double *lower, double *inverse) {
+    return factor(n, stride, a, least, lower, inverse);
+}
+
+void pinery_year_dense_substitute(int n, int stride, const double *a, const double *lower, const double *inverse,
+                                  double *x) {
+    for (int k = 0; k < n; k++) {
+        double value = x[k];
+        PINERY_YEAR_UNROLL
+        for (int j = 0; j < k; j++)
+            value -= lower[k * n + j] * x[j];
+        x[k] = value * inverse[k];
     }
-    return true;
+    for (int k = n - 1; k >= 0; k--) {
+        double value = x[k];
+        PINERY_YEAR_UNROLL
+        for (int j = n - 1; j > k; j--)
+            value -= a[k * stride + j] * x[j];
+        x[k] = value;
+    }
 }

@@ -8,8 +8,11 @@
  * overwritten by the solution. False: singular. */
 bool pinery_year_dense_solve(int n, double *a, double *x);
 
-/* The same with pivots on the diagonal, none of which may be smaller than its `least`: rows of `stride` values, a
- * multiple of 4 over n, the right-hand side in place n of each. x, n: the solution. False: a pivot is too small. */
-bool pinery_year_dense_solve_rows(int n, int stride, double *a, const double *least, double *x);
+/* In two, for several right-hand sides, with pivots on the diagonal, none of which may be smaller than its `least`.
+ * a: n rows of `stride` values, a multiple of 4 not below n, overwritten by U; lower, n x n, becomes L, and inverse, n,
+ * that of the pivots. False: a pivot is too small. */
+bool pinery_year_dense_factor(int n, int stride, double *a, const double *least, double *lower, double *inverse);
+void pinery_year_dense_substitute(int n, int stride, const double *a, const double *lower, const double *inverse,
+                                  double *x);
 
 #endif

@@ -1,10 +1,10 @@
 /* Sparse Gaussian elimination of a small matrix whose pattern hardly ever changes.
  *
- * The list of slopes is nearly always the same but for its values (slopes.h), so which of them go where is laid out
- * once: into the packed values of the matrix (pivots.h), added for what gains by a flow and taken off for what loses,
- * and into the totals. I - factor J is close to diagonally dominant by columns, for what leaves one node arrives at
- * another, so pivots stay on the diagonal. When one turns out small all the same, the whole is done once more as a full
- * matrix with row pivoting.
+ * The list of slopes (slopes.h) is one of a few but for its values: some are written only while lamps burn, say. So
+ * which of them go where is laid out once for each: into the packed values of the matrix (pivots.h), taken for what
+ * loses by a flow and taken off for what gains, and into the totals. D/factor - J is close to diagonally dominant by
+ * columns, for what leaves one node arrives at another, so pivots stay on the diagonal. When one turns out small all
+ * the same, the whole is done once more as a full matrix with row pivoting.
  *
  * The totals feed back on nothing: theirs is a multiplication. */
 #include "year/linear.h"
@@ -14,55 +14,41 @@
 #include <string.h>
 
 #include "year/dense.h"
+#include "year/gather.h"
 #include "year/pivots.h"
 #include "year/wide.h"
 
 static const double least_pivot = 1e-3; /* of a diagonal that is its share of D where nothing happens */
 
-/* A slope of the list goes to a place of the values, or to a total by the variable `by`. */
-struct way {
-    unsigned short to, from, by;
+/* Where the slopes of one list go. */
+struct layout {
+    int n; /* slopes; -1: not laid out */
+    uint32_t *key;
+    unsigned short *by; /* pivot of the variable each is by */
+    int room;           /* of both */
+    struct pinery_year_gather matrix, totals;
 };
 
+enum { layouts = 4 }; /* that are kept */
+
 struct pinery_year_linear {
-    const struct pinery_year_layout *layout;
+    const struct pinery_year_model *model;
     int n, all;
     struct pinery_year_slopes slopes;
     struct pinery_year_pivots pivots;
-    int listed; /* slopes that are laid out */
-    int gains, losses, totals, room;
-    struct way *gain, *loss, *total;
-    int *next, *first, *to, *times; /* while the list is laid out */
-    /* D, by unknowns: */
-    double *capacity; /* C of a row of heat, else 1 */
-    int wet, *wet_node, *wet_heat, *wet_water, *wet_place;
-    double *wet_share; /* h, J/kg */
-    double *value;     /* of the matrix */
-    double *least;     /* a pivot may be, in their order */
-    double *at, *u;    /* the solution, by pivots and by unknowns */
-    double *sum;       /* of the totals */
+    bool planned;
+    struct layout layout[layouts], *now;
+    int next;      /* layout to be given up for another */
+    double factor; /* that the values are factors for; 0: they are not */
+    /* D, by pivots: */
+    double *capacity;                                      /* C of a row of heat, else 1 */
+    int wet, *wet_node, *wet_heat, *wet_water, *wet_place; /* nodes that hold water, their pivots, and the place of h */
+    double *wet_share;                                     /* h, J/kg */
+    double *value;                                         /* of the matrix */
+    double *least;                                         /* a pivot may be */
+    double *u;                                             /* the solution, by pivots */
+    double *sum;                                           /* of the totals */
 };
-
-static void list_wet(struct pinery_year_linear *linear) {
-    const struct pinery_year_layout *at = linear->layout;
-    linear->wet = 0;
-    for (int node = 0; node < PINERY_YEAR_N_NODES; node++)
-        if (at->water[node] != at->sink) {
-            linear->wet_node[linear->wet] = node;
-            linear->wet_heat[linear->wet] = at->heat[node];
-            linear->wet_water[linear->wet++] = at->water[node];
-            linear->pivots.seen[at->heat[node] * linear->n + at->water[node]] = true;
-        }
-}
-
-/* Of what holds no water it stays as it is. */
-static void list_capacities(struct pinery_year_linear *linear, const struct pinery_year_model *model) {
-    for (int i = 0; i < linear->n; i++)
-        linear->capacity[i] = 1.0;
-    for (int node = 0; node < PINERY_YEAR_N_NODES; node++)
-        if (model->at.heat[node] != model->at.sink)
-            linear->capacity[model->at.heat[node]] = model->store[node].capacity;
-}
 
 struct pinery_year_linear *pinery_year_linear_create(const struct pinery_year_model *model) {
     const struct pinery_year_layout *at = &model->at;
@@ -70,39 +56,46 @@ struct pinery_year_linear *pinery_year_linear_create(const struct pinery_year_mo
     if (!linear)
         return NULL;
     int n = at->n, all = at->all;
-    size_t one = (size_t)n;
-    *linear = (struct pinery_year_linear){.layout = at, .n = n, .all = all, .listed = -1};
-    linear->value =
-        calloc((size_t)pinery_year_pivots_most_values(n) + 5 * one + (size_t)(all - n), sizeof *linear->value);
-    linear->times = calloc((size_t)(pinery_year_pivots_most_values(n) + all) + 4 * one, sizeof *linear->times);
-    if (!linear->value || !linear->times || !pinery_year_pivots_create(&linear->pivots, n)) {
+    size_t one = (size_t)n, values = (size_t)pinery_year_pivots_most_values(n);
+    *linear = (struct pinery_year_linear){.model = model, .n = n, .all = all};
+    for (int l = 0; l < layouts; l++)
+        linear->layout[l].n = -1;
+    linear->value = calloc(values + 4 * one + (size_t)(all - n), sizeof *linear->value);
+    linear->wet_node = calloc(4 * one, sizeof *linear->wet_node);
+    if (!linear->value || !linear->wet_node || !pinery_year_pivots_create(&linear->pivots, n)) {
         pinery_year_linear_free(linear);
         return NULL;
     }
-    linear->least = linear->value + pinery_year_pivots_most_values(n);
-    linear->at = linear->least + one;
-    linear->u = linear->at + one;
+    linear->least = linear->value + values;
+    linear->u = linear->least + one;
     linear->capacity = linear->u + one;
     linear->wet_share = linear->capacity + one;
     linear->sum = linear->wet_share + one;
-    linear->wet_heat = linear->times + pinery_year_pivots_most_values(n) + all;
+    linear->wet_heat = linear->wet_node + one;
     linear->wet_water = linear->wet_heat + one;
-    linear->wet_node = linear->wet_water + one;
-    linear->wet_place = linear->wet_node + one;
-    list_wet(linear);
-    list_capacities(linear, model);
+    linear->wet_place = linear->wet_water + one;
+    for (int node = 0; node < PINERY_YEAR_N_NODES; node++)
+        if (at->water[node] != at->sink) {
+            linear->wet_node[linear->wet++] = node;
+            linear->pivots.seen[at->heat[node] * n + at->water[node]] = true;
+        }
     return linear;
 }
 
 void pinery_year_linear_free(struct pinery_year_linear *linear) {
     if (!linear)
         return;
+    for (int l = 0; l < layouts; l++) {
+        struct layout *layout = &linear->layout[l];
+        pinery_year_gather_free(&layout->matrix);
+        pinery_year_gather_free(&layout->totals);
+        free(layout->key);
+        free(layout->by);
+    }
     pinery_year_slopes_free(&linear->slopes);
     pinery_year_pivots_free(&linear->pivots);
-    free(linear->gain);
-    free(linear->next);
+    free(linear->wet_node);
     free(linear->value);
-    free(linear->times);
     free(linear);
 }
 
@@ -129,91 +122,105 @@ static struct rows rows_of(const struct pinery_year_layout *at, struct pinery_ye
     }
 }
 
-static bool make_room(struct pinery_year_linear *linear) {
-    size_t most = (size_t)linear->slopes.most;
-    if (linear->room == linear->slopes.most)
-        return true;
-    free(linear->gain);
-    free(linear->next);
-    linear->room = 0;
-    linear->gain = malloc(3 * most * sizeof *linear->gain);
-    linear->next = malloc(3 * most * sizeof *linear->next);
-    if (!linear->gain || !linear->next)
-        return false;
-    linear->loss = linear->gain + most;
-    linear->total = linear->loss + most;
-    linear->first = linear->next + most;
-    linear->to = linear->first + most;
-    linear->room = linear->slopes.most;
-    return true;
+/* D and where it stands, by pivots. Of what holds no water it stays as it is. */
+static void list_capacities(struct pinery_year_linear *linear) {
+    const struct pinery_year_layout *at = &linear->model->at;
+    const int *pivot = linear->pivots.pivot, n = linear->n;
+    for (int k = 0; k < n; k++)
+        linear->capacity[k] = 1.0;
+    for (int k = 0; k < at->nodes; k++)
+        if (at->heat[at->node[k]] != at->sink)
+            linear->capacity[pivot[at->heat[at->node[k]]]] = linear->model->store[at->node[k]].capacity;
+    for (int w = 0; w < linear->wet; w++) {
+        int heat = at->heat[linear->wet_node[w]], water = at->water[linear->wet_node[w]];
+        linear->wet_heat[w] = pivot[heat];
+        linear->wet_water[w] = pivot[water];
+        linear->wet_place[w] = linear->pivots.place[heat * n + water];
+    }
 }
 
-/* Whether the pattern has grown by what is written now. */
-static bool see(struct pinery_year_linear *linear) {
-    bool grown = linear->listed < 0, *seen = linear->pivots.seen;
+/* A plan for all entries there have been, which may have become more. */
+static bool plan(struct pinery_year_linear *linear) {
+    bool grown = !linear->planned, *seen = linear->pivots.seen;
     for (int k = 0; k < linear->slopes.n; k++) {
         struct pinery_year_slope slope = pinery_year_slope_of_key(linear->slopes.key[k]);
-        struct rows rows = rows_of(linear->layout, slope);
+        struct rows rows = rows_of(&linear->model->at, slope);
         const int row[2] = {rows.lost, rows.gained};
         for (int i = 0; i < 2; i++)
             if (row[i] < linear->n && !seen[row[i] * linear->n + slope.column])
                 grown = seen[row[i] * linear->n + slope.column] = true;
     }
-    return grown;
+    if (!grown)
+        return true;
+    for (int l = 0; l < layouts; l++)
+        linear->layout[l].n = -1;
+    linear->planned = pinery_year_pivots_plan(&linear->pivots);
+    if (linear->planned)
+        list_capacities(linear);
+    return linear->planned;
 }
 
-/* Where a slope goes: the place of what loses or gains by it, or its total; -1: nowhere. */
-enum kind { LOSS, GAIN, TOTAL };
-
-static int place_of(const struct pinery_year_linear *linear, enum kind kind, struct pinery_year_slope slope) {
-    struct rows rows = rows_of(linear->layout, slope);
-    int n = linear->n, row = kind == LOSS ? rows.lost : rows.gained;
-    if (kind == TOTAL)
-        return rows.total >= n && rows.total < linear->all ? rows.total - n : -1;
-    return row < n ? linear->pivots.place[row * n + slope.column] : -1;
+static bool make_room(struct layout *layout, int many) {
+    if (many <= layout->room)
+        return true;
+    free(layout->key);
+    free(layout->by);
+    layout->key = malloc((size_t)many * sizeof *layout->key);
+    layout->by = malloc((size_t)many * sizeof *layout->by);
+    layout->room = layout->key && layout->by ? many : 0;
+    return layout->room > 0;
 }
 
-/* The ways of one kind: first those that are the first to go to their place, then the second, and so on, so that
- * neighbours in the list never wait for each other. */
-static int list_ways(struct pinery_year_linear *linear, enum kind kind, struct way *way) {
-    const uint32_t *key = linear->slopes.key;
-    int many = 0, most = 0, *next = linear->next, *first = linear->first, *to = linear->to;
-    memset(linear->times, 0, (size_t)(linear->pivots.values + linear->all) * sizeof *linear->times);
-    for (int k = linear->slopes.n - 1; k >= 0; k--) {
-        to[k] = place_of(linear, kind, pinery_year_slope_of_key(key[k]));
-        if (to[k] < 0)
-            continue;
-        int time = linear->times[to[k]]++;
-        next[k] = time < most ? first[time] : -1;
-        first[time] = k;
-        most = time < most ? most : time + 1;
+static bool lay_out(struct pinery_year_linear *linear, struct layout *layout) {
+    const struct pinery_year_slopes *slopes = &linear->slopes;
+    int n = linear->n, many = slopes->n, most = slopes->most;
+    int *to = malloc(3 * (size_t)most * sizeof *to), *total = to + 2 * most;
+    layout->n = -1;
+    bool done = to && make_room(layout, many);
+    for (int k = 0; done && k < most; k++)
+        to[k] = to[most + k] = total[k] = -1;
+    for (int k = 0; done && k < many; k++) {
+        struct pinery_year_slope slope = pinery_year_slope_of_key(slopes->key[k]);
+        struct rows rows = rows_of(&linear->model->at, slope);
+        const int *place = linear->pivots.place + slope.column;
+        layout->key[k] = slopes->key[k];
+        layout->by[k] = (unsigned short)linear->pivots.pivot[slope.column];
+        if (rows.lost < n)
+            to[k] = place[rows.lost * n];
+        if (rows.gained < n)
+            to[most + k] = place[rows.gained * n];
+        if (rows.total >= n && rows.total < linear->all)
+            total[k] = rows.total - n;
     }
-    for (int time = 0; time < most; time++)
-        for (int k = first[time]; k >= 0; k = next[k])
-            way[many++] = (struct way){(unsigned short)to[k], (unsigned short)k,
-                                       (unsigned short)pinery_year_slope_of_key(key[k]).column};
-    return many;
+    done = done && pinery_year_gather_plan(&layout->matrix, linear->pivots.values, 2 * most, to) &&
+           pinery_year_gather_plan(&layout->totals, linear->all - n, many, total);
+    free(to);
+    if (done)
+        layout->n = many;
+    return done;
 }
 
-static void lay_out(struct pinery_year_linear *linear) {
-    linear->losses = list_ways(linear, LOSS, linear->loss);
-    linear->gains = list_ways(linear, GAIN, linear->gain);
-    linear->totals = list_ways(linear, TOTAL, linear->total);
-    for (int w = 0; w < linear->wet; w++)
-        linear->wet_place[w] = linear->pivots.place[linear->wet_heat[w] * linear->n + linear->wet_water[w]];
+static bool is_of(const struct layout *layout, const struct pinery_year_slopes *slopes) {
+    return layout->n == slopes->n && !memcmp(layout->key, slopes->key, (size_t)slopes->n * sizeof *slopes->key);
 }
 
+/* The layout of the list as it stands. */
 static bool follow(struct pinery_year_linear *linear) {
-    struct pinery_year_slopes *slopes = &linear->slopes;
+    const struct pinery_year_slopes *slopes = &linear->slopes;
     if (slopes->failed)
         return false;
-    if (!slopes->other && slopes->n == linear->listed)
+    if (linear->now && is_of(linear->now, slopes))
         return true;
-    if (!make_room(linear) || (see(linear) && !pinery_year_pivots_plan(&linear->pivots)))
+    for (int l = 0; l < layouts; l++)
+        if (is_of(&linear->layout[l], slopes)) {
+            linear->now = &linear->layout[l];
+            return true;
+        }
+    linear->now = NULL;
+    if (!plan(linear) || !lay_out(linear, &linear->layout[linear->next]))
         return false;
-    lay_out(linear);
-    linear->listed = slopes->n;
-    slopes->other = false;
+    linear->now = &linear->layout[linear->next];
+    linear->next = (linear->next + 1) % layouts;
     return true;
 }
 
@@ -228,106 +235,100 @@ static void set_capacities(struct pinery_year_linear *linear, const struct piner
     }
 }
 
-/* D/factor - J into the values, b/factor into `at`. */
-static void assemble(struct pinery_year_linear *linear, double factor, const double *b) {
+/* What gains by a slope has it with the other sign: these stand behind the slopes. */
+PINERY_YEAR_WIDE static void turn(int n, const double *value, double *turned) {
+    PINERY_YEAR_EACH
+    for (int k = 0; k < n; k++)
+        turned[k] = -value[k];
+}
+
+/* D/factor - J into the values. */
+static void assemble(struct pinery_year_linear *linear) {
     const struct pinery_year_pivots *pivots = &linear->pivots;
-    int n = linear->n, gains = linear->gains, losses = linear->losses;
-    double *value = linear->value, per_factor = 1.0 / factor;
-    const double *slope = linear->slopes.value;
-    const struct way *gain = linear->gain, *loss = linear->loss;
-    memset(value, 0, (size_t)pivots->values * sizeof *value);
-    PINERY_YEAR_UNROLL
-    for (int k = 0; k < losses; k++)
-        value[loss[k].to] += slope[loss[k].from];
-    PINERY_YEAR_UNROLL
-    for (int k = 0; k < gains; k++)
-        value[gain[k].to] -= slope[gain[k].from];
+    double *value = linear->value, per_factor = 1.0 / linear->factor;
+    pinery_year_gather(&linear->now->matrix, linear->slopes.value, value);
     for (int w = 0; w < linear->wet; w++)
         value[linear->wet_place[w]] += linear->wet_share[w] * per_factor;
-    for (int k = 0; k < n; k++) {
-        double diagonal = linear->capacity[pivots->order[k]] * per_factor;
+    for (int k = 0; k < linear->n; k++) {
+        double diagonal = linear->capacity[k] * per_factor;
         value[pivots->diagonal[k]] += diagonal;
         linear->least[k] = least_pivot * diagonal;
-        linear->at[k] = b[pivots->order[k]] * per_factor;
     }
 }
 
-/* The sparse pivots by lists, the others as full rows; the solution in `at`. */
-static bool eliminate(struct pinery_year_linear *linear) {
-    const struct pinery_year_pivots *pivots = &linear->pivots;
-    int sparse = pivots->sparse, full = pivots->full, stride = pivots->stride, many = pivots->backward_steps;
-    double *value = linear->value, *at = linear->at, *block = value + pivots->block;
-    for (int k = 0; k < sparse; k++) {
-        if (!(fabs(value[k]) > linear->least[k]))
-            return false;
-        double inverse = 1.0 / value[k];
-        at[k] *= inverse;
-        for (int a = pivots->lower_begin[k]; a < pivots->upper_begin[k]; a++)
-            at[pivots->lower_row[a]] -= value[a] * at[k];
-        for (int a = pivots->upper_begin[k]; a < pivots->lower_begin[k + 1]; a++)
-            value[a] *= inverse;
-        const struct pinery_year_step *step = pivots->steps + pivots->steps_begin[k];
-        int steps = pivots->steps_begin[k + 1] - pivots->steps_begin[k];
-        for (int a = 0; a < steps; a++)
-            value[step[a].to] -= value[step[a].left] * value[step[a].right];
-    }
-    for (int i = 0; i < full; i++)
-        block[i * stride + full] = at[sparse + i];
-    if (!pinery_year_dense_solve_rows(full, stride, block, linear->least + sparse, at + sparse))
-        return false;
-    const struct pinery_year_step *backward = pivots->backward;
-    PINERY_YEAR_UNROLL
-    for (int k = 0; k < many; k++)
-        at[backward[k].to] -= value[backward[k].left] * at[backward[k].right];
-    return true;
+/* The right-hand side b/factor, by pivots. */
+static void begin_with(struct pinery_year_linear *linear, const double *b) {
+    double per_factor = 1.0 / linear->factor;
+    for (int k = 0; k < linear->n; k++)
+        linear->u[k] = b[linear->pivots.order[k]] * per_factor;
 }
 
-/* Rows are divided by D, or no pivot could be told from another. False: singular, or no memory. */
-static bool eliminate_pivoted(struct pinery_year_linear *linear, double factor, const double *b) {
+/* Solved with row pivoting. Rows are divided by D, or no pivot could be told from another. False: singular, or no
+ * memory. */
+static bool solve_pivoted(struct pinery_year_linear *linear) {
     const struct pinery_year_pivots *pivots = &linear->pivots;
     int n = linear->n;
     double *full = malloc((size_t)(n * n) * sizeof *full);
     if (!full)
         return false;
-    assemble(linear, factor, b);
+    assemble(linear);
     for (int k = 0; k < n; k++) {
-        double per_row = factor / linear->capacity[pivots->order[k]];
-        linear->at[k] *= per_row;
+        double per_row = linear->factor / linear->capacity[k];
+        linear->u[k] *= per_row;
         for (int l = 0; l < n; l++) {
             int place = pivots->place[pivots->order[k] * n + pivots->order[l]];
             full[k * n + l] = place < 0 ? 0.0 : per_row * linear->value[place];
         }
     }
-    bool solved = pinery_year_dense_solve(n, full, linear->at);
+    bool solved = pinery_year_dense_solve(n, full, linear->u);
     free(full);
     return solved;
 }
 
+/* x of all unknowns from u. */
+static void spread(struct pinery_year_linear *linear, const double *b, double *x) {
+    int n = linear->n, many = linear->all - n;
+    const int *order = linear->pivots.order;
+    double *u = linear->u, *sum = linear->sum;
+    pinery_year_gather_products(&linear->now->totals, linear->slopes.value, u, linear->now->by, sum);
+    for (int i = 0; i < many; i++)
+        x[n + i] = b[n + i] + linear->factor * sum[i];
+    for (int k = 0; k < n; k++)
+        x[order[k]] = linear->capacity[k] * u[k];
+    for (int w = 0; w < linear->wet; w++)
+        x[order[linear->wet_heat[w]]] += linear->wet_share[w] * u[linear->wet_water[w]];
+}
+
 bool pinery_year_linear_solve(struct pinery_year_linear *linear, double factor, const struct pinery_year_state *state,
                               const double *b, double *x) {
+    linear->factor = 0.0;
     if (!follow(linear))
         return false;
-    int n = linear->n, totals = linear->totals, many = linear->all - n;
+    turn(linear->slopes.n, linear->slopes.value, linear->slopes.value + linear->slopes.most);
     set_capacities(linear, state);
-    assemble(linear, factor, b);
-    if (!eliminate(linear) && !eliminate_pivoted(linear, factor, b))
-        return false;
-    double *u = linear->u, *sum = linear->sum;
-    for (int k = 0; k < n; k++)
-        u[linear->pivots.order[k]] = linear->at[k];
-    const double *slope = linear->slopes.value;
-    const struct way *total = linear->total;
-    memset(sum, 0, (size_t)many * sizeof *sum);
-    PINERY_YEAR_UNROLL
-    for (int k = 0; k < totals; k++)
-        sum[total[k].to] += slope[total[k].from] * u[total[k].by];
-    for (int i = 0; i < many; i++)
-        x[n + i] = b[n + i] + factor * sum[i];
-    for (int i = 0; i < n; i++)
-        x[i] = linear->capacity[i] * u[i];
-    for (int w = 0; w < linear->wet; w++)
-        x[linear->wet_heat[w]] += linear->wet_share[w] * u[linear->wet_water[w]];
-    return true;
+    linear->factor = factor;
+    assemble(linear);
+    begin_with(linear, b);
+    if (pinery_year_pivots_factor(&linear->pivots, linear->value, linear->least)) {
+        pinery_year_pivots_substitute(&linear->pivots, linear->value, linear->u);
+        spread(linear, b, x);
+        return true;
+    }
+    bool solved = solve_pivoted(linear);
+    if (solved)
+        spread(linear, b, x);
+    linear->factor = 0.0;
+    return solved;
+}
+
+double pinery_year_linear_factor(const struct pinery_year_linear *linear) {
+    return linear->factor;
+}
+
+void pinery_year_linear_solve_again(struct pinery_year_linear *linear, const double *b, double *x) {
+    begin_with(linear, b);
+    pinery_year_pivots_substitute(&linear->pivots, linear->value, linear->u);
+    spread(linear, b, x);
 }
 
 void pinery_year_linear_matrix(const struct pinery_year_layout *at, const struct pinery_year_slopes *slopes,

@@ -2,24 +2,26 @@
  * 3:255). Pivots stay on the diagonal. */
 #include "year/pivots.h"
 
+#include <math.h>
 #include <stdlib.h>
+
+#include "year/dense.h"
 
 bool pinery_year_pivots_create(struct pinery_year_pivots *pivots, int n) {
     size_t one = (size_t)n, square = one * one, most = (size_t)pinery_year_pivots_most_values(n);
     *pivots = (struct pinery_year_pivots){.n = n};
     pivots->seen = calloc(square, sizeof *pivots->seen);
-    pivots->order = calloc(square + 5 * one + 3 + most, sizeof *pivots->order);
-    pivots->backward = calloc(square, sizeof *pivots->backward);
-    if (!pivots->seen || !pivots->order || !pivots->backward) {
+    pivots->order = calloc(square + 5 * one + 2 + most, sizeof *pivots->order);
+    if (!pivots->seen || !pivots->order) {
         pinery_year_pivots_free(pivots);
         return false;
     }
-    pivots->place = pivots->order + n;
+    pivots->pivot = pivots->order + n;
+    pivots->place = pivots->pivot + n;
     pivots->lower_begin = pivots->place + square;
     pivots->upper_begin = pivots->lower_begin + n + 1;
-    pivots->steps_begin = pivots->upper_begin + n + 1;
-    pivots->diagonal = pivots->steps_begin + n + 1;
-    pivots->lower_row = pivots->diagonal + n;
+    pivots->diagonal = pivots->upper_begin + n + 1;
+    pivots->other = pivots->diagonal + n;
     for (int i = 0; i < n; i++)
         pivots->seen[i * n + i] = true;
     return true;
@@ -28,8 +30,7 @@ bool pinery_year_pivots_create(struct pinery_year_pivots *pivots, int n) {
 void pinery_year_pivots_free(struct pinery_year_pivots *pivots) {
     free(pivots->seen);
     free(pivots->order);
-    free(pivots->backward);
-    free(pivots->steps);
+    free(pivots->to);
     *pivots = (struct pinery_year_pivots){.n = 0};
 }
 
@@ -85,6 +86,7 @@ static void choose_order(struct pinery_year_pivots *pivots, bool *filled, bool *
         left_of(n, filled, done, p, &rows, &columns);
         listed += (double)(rows * columns);
         pivots->order[k] = p;
+        pivots->pivot[p] = k;
         done[p] = true;
         for (int i = 0; i < n; i++)
             for (int j = 0; j < n && !done[i] && filled[i * n + p]; j++)
@@ -108,19 +110,22 @@ static void lay_out(struct pinery_year_pivots *pivots, const bool *filled) {
         pivots->lower_begin[k] = next;
         for (int i = k + 1; i < n; i++)
             if (filled[order[i] * n + order[k]]) {
-                pivots->lower_row[next] = i;
+                pivots->other[next] = i;
                 *at(pivots, i, k) = next++;
             }
         pivots->upper_begin[k] = next;
         for (int j = k + 1; j < n; j++)
-            if (filled[order[k] * n + order[j]])
+            if (filled[order[k] * n + order[j]]) {
+                pivots->other[next] = j;
                 *at(pivots, k, j) = next++;
+            }
     }
     pivots->lower_begin[sparse] = pivots->upper_begin[sparse] = next;
     pivots->full = n - sparse;
-    pivots->stride = (pivots->full + 4) / 4 * 4; /* with the right-hand side */
+    pivots->stride = (pivots->full + 3) / 4 * 4;
     pivots->block = (next + 3) / 4 * 4;
-    pivots->values = pivots->block + pivots->full * pivots->stride;
+    pivots->values = pivots->lower = pivots->block + pivots->full * pivots->stride;
+    pivots->inverse = pivots->lower + pivots->full * pivots->full;
     for (int i = 0; i < pivots->full; i++)
         for (int j = 0; j < pivots->full; j++)
             *at(pivots, sparse + i, sparse + j) = pivots->block + i * pivots->stride + j;
@@ -129,33 +134,18 @@ static void lay_out(struct pinery_year_pivots *pivots, const bool *filled) {
 }
 
 /* Counted when there is no list yet, then written. */
-static int list_steps(struct pinery_year_pivots *pivots, struct pinery_year_step *steps) {
+static int list_steps(struct pinery_year_pivots *pivots, unsigned short *to) {
     int n = pivots->n, many = 0;
-    for (int k = 0; k < pivots->sparse; k++) {
-        pivots->steps_begin[k] = many;
+    for (int k = 0; k < pivots->sparse; k++)
         for (int i = k + 1; i < n; i++)
             for (int j = k + 1; j < n && *at(pivots, i, k) >= 0; j++) {
                 if (*at(pivots, k, j) < 0)
                     continue;
-                if (steps)
-                    steps[many] =
-                        (struct pinery_year_step){(unsigned short)*at(pivots, i, j), (unsigned short)*at(pivots, i, k),
-                                                  (unsigned short)*at(pivots, k, j)};
+                if (to)
+                    to[many] = (unsigned short)*at(pivots, i, j);
                 many++;
             }
-    }
-    pivots->steps_begin[pivots->sparse] = many;
     return many;
-}
-
-/* By columns from the last, so that neighbours in the list never wait for each other. */
-static void list_backward(struct pinery_year_pivots *pivots) {
-    pivots->backward_steps = 0;
-    for (int k = pivots->n - 1; k >= 0; k--)
-        for (int i = 0; i < k && i < pivots->sparse; i++)
-            if (*at(pivots, i, k) >= 0)
-                pivots->backward[pivots->backward_steps++] =
-                    (struct pinery_year_step){(unsigned short)i, (unsigned short)*at(pivots, i, k), (unsigned short)k};
 }
 
 bool pinery_year_pivots_plan(struct pinery_year_pivots *pivots) {
@@ -168,11 +158,64 @@ bool pinery_year_pivots_plan(struct pinery_year_pivots *pivots) {
     choose_order(pivots, filled, filled + square);
     lay_out(pivots, filled);
     free(filled);
-    list_backward(pivots);
-    free(pivots->steps);
-    pivots->steps = malloc((size_t)(list_steps(pivots, NULL) + 1) * sizeof *pivots->steps);
-    if (!pivots->steps)
+    free(pivots->to);
+    pivots->to = malloc((size_t)(list_steps(pivots, NULL) + 1) * sizeof *pivots->to);
+    if (!pivots->to)
         return false;
-    list_steps(pivots, pivots->steps);
+    list_steps(pivots, pivots->to);
     return true;
+}
+
+/* ---- elimination ---- */
+
+/* One pivot, with RIGHT values in its row. Where that is written as a number there is no loop over them. */
+#define PIVOT(RIGHT)                                   \
+    for (int c = 0; c < (RIGHT); c++)                  \
+        row[c] *= inverse;                             \
+    for (int a = lower; a < upper; a++, to += (RIGHT)) \
+        for (int c = 0; c < (RIGHT); c++)              \
+            value[to[c]] -= value[a] * row[c];         \
+    break
+
+bool pinery_year_pivots_factor(const struct pinery_year_pivots *pivots, double *value, const double *least) {
+    const unsigned short *to = pivots->to;
+    for (int k = 0; k < pivots->sparse; k++) {
+        if (!(fabs(value[k]) > least[k]))
+            return false;
+        const int lower = pivots->lower_begin[k], upper = pivots->upper_begin[k];
+        const int right = pivots->lower_begin[k + 1] - upper;
+        double inverse = value[k] = 1.0 / value[k], *row = value + upper;
+        switch (right) {
+        case 0:
+            PIVOT(0);
+        case 1:
+            PIVOT(1);
+        case 2:
+            PIVOT(2);
+        case 3:
+            PIVOT(3);
+        case 4:
+            PIVOT(4);
+        case 5:
+            PIVOT(5);
+        default:
+            PIVOT(right);
+        }
+    }
+    return pinery_year_dense_factor(pivots->full, pivots->stride, value + pivots->block, least + pivots->sparse,
+                                    value + pivots->lower, value + pivots->inverse);
+}
+
+void pinery_year_pivots_substitute(const struct pinery_year_pivots *pivots, const double *value, double *x) {
+    const int sparse = pivots->sparse, *other = pivots->other;
+    for (int k = 0; k < sparse; k++) {
+        const double own = x[k] *= value[k];
+        for (int a = pivots->lower_begin[k]; a < pivots->upper_begin[k]; a++)
+            x[other[a]] -= value[a] * own;
+    }
+    pinery_year_dense_substitute(pivots->full, pivots->stride, value + pivots->block, value + pivots->lower,
+                                 value + pivots->inverse, x + sparse);
+    for (int k = sparse - 1; k >= 0; k--)
+        for (int c = pivots->upper_begin[k]; c < pivots->lower_begin[k + 1]; c++)
+            x[k] -= value[c] * x[other[c]];
 }

@@ -1,42 +1,41 @@
 /* How a small sparse matrix is to be eliminated: the order of its pivots, where its entries stand, and all that
  * elimination and solution will ever do, as lists of places. Made anew when the pattern grows.
  *
- * The last pivots, by which nearly everything hangs together, are a full block: its rows are done as such, side by side
- * with the right-hand side, which is its last column. */
+ * The last pivots, by which nearly everything hangs together, are a full block, whose rows are done as such. */
 #ifndef PINERY_YEAR_PIVOTS_H
 #define PINERY_YEAR_PIVOTS_H
 
 #include <stdbool.h>
 
-/* One step of a list. */
-struct pinery_year_step {
-    unsigned short to, left, right;
-};
-
 struct pinery_year_pivots {
     int n;
-    bool *seen;        /* n x n, by rows: entries the matrix has had; the diagonal always */
-    int *order;        /* unknown of each pivot */
-    int *place;        /* n x n: of an entry among the values, or -1 */
-    int sparse;        /* pivots before the full block */
-    int full, stride;  /* its rows, and the values from one row to the next: a multiple of 4 */
-    int *diagonal;     /* place of each pivot's own value */
-    int block, values; /* place of its first value, after which there are no others; number of values */
+    bool *seen;         /* n x n, by rows: entries the matrix has had; the diagonal always */
+    int *order, *pivot; /* unknown of each pivot, and the other way round */
+    int *place;         /* n x n: of an entry among the values, or -1 */
+    int sparse;         /* pivots before the full block */
+    int full, stride;   /* its rows, and the values from one row to the next: a multiple of 4 */
+    int *diagonal;      /* place of each pivot's own value */
+    int block, values;  /* place of its first value, after which there are no others; number of values */
+    int lower, inverse; /* behind the values: the factor left of the block's diagonal, and its pivots' inverses */
     /* Values: the diagonal of the sparse pivots, then for each its column below and its row to the right. */
-    int *lower_begin, *upper_begin, *steps_begin; /* of pivot k; the last one more */
-    int *lower_row;                               /* pivot of each value of a column; others are not set */
-    struct pinery_year_step *steps;               /* v[to] -= v[left] v[right] */
-    int backward_steps;
-    struct pinery_year_step *backward; /* x[to] -= v[left] x[right], x in the order of the pivots */
+    int *lower_begin, *upper_begin; /* of pivot k; the last one more */
+    int *other;                     /* pivot whose row a value of a column is in, or whose column one of a row */
+    unsigned short *to;             /* the value changed by each of a column with each of its row, pivot by pivot */
 };
 
 bool pinery_year_pivots_create(struct pinery_year_pivots *pivots, int n); /* false: no memory */
 void pinery_year_pivots_free(struct pinery_year_pivots *pivots);
 bool pinery_year_pivots_plan(struct pinery_year_pivots *pivots); /* from `seen`; false: no memory */
 
-/* Room for the values whatever the pattern. */
+/* The values of a matrix become those of its factors. False: a pivot is smaller than its `least`. */
+bool pinery_year_pivots_factor(const struct pinery_year_pivots *pivots, double *value, const double *least);
+
+/* x, the right-hand side in the order of the pivots, becomes the solution. */
+void pinery_year_pivots_substitute(const struct pinery_year_pivots *pivots, const double *value, double *x);
+
+/* Room for the values, and for what stands behind them, whatever the pattern. */
 static inline int pinery_year_pivots_most_values(int n) {
-    return (n + 4) * (n + 8);
+    return (n + 4) * (n + 4) + n * n + n;
 }
 
 #endif

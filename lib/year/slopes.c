@@ -2,12 +2,9 @@
 
 #include <stdlib.h>
 
-/* No key: all slopes have a lower one. */
-static const uint32_t none = UINT32_MAX;
-
 bool pinery_year_slopes_grow(struct pinery_year_slopes *slopes) {
     int most = slopes->most ? 2 * slopes->most : 1024;
-    double *value = realloc(slopes->value, (size_t)most * sizeof *value);
+    double *value = realloc(slopes->value, 2 * (size_t)most * sizeof *value);
     if (value)
         slopes->value = value;
     uint32_t *key = value ? realloc(slopes->key, (size_t)most * sizeof *key) : NULL;
@@ -16,8 +13,6 @@ bool pinery_year_slopes_grow(struct pinery_year_slopes *slopes) {
         return false;
     }
     slopes->key = key;
-    for (int k = slopes->most; k < most; k++)
-        key[k] = none;
     slopes->most = most;
     return true;
 }

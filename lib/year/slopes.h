@@ -10,10 +10,9 @@
 #include <stdint.h>
 
 struct pinery_year_slopes {
-    int n, most; /* written, and room for */
-    double *value;
+    int n, most;   /* written, and room for */
+    double *value; /* 2 most: behind the room for them, that for whoever wants them with the other sign */
     uint32_t *key;
-    bool other;  /* than before: some key has changed since this was last set to false */
     bool failed; /* no memory */
 };
 
@@ -58,10 +57,7 @@ static inline bool pinery_year_slopes_room(struct pinery_year_slopes *slopes, in
 
 static inline void pinery_year_slopes_put(struct pinery_year_slopes *slopes, int k, uint32_t key, double value) {
     slopes->value[k] = value;
-    if (slopes->key[k] != key) {
-        slopes->key[k] = key;
-        slopes->other = true;
-    }
+    slopes->key[k] = key;
 }
 
 static inline void pinery_year_slopes_add(struct pinery_year_slopes *slopes, uint32_t key, double value) {
