@@ -13,7 +13,7 @@
  * step; their factors then do for up to ten steps, and evaluations are of rates alone: nearly half of a year's. That
  * errs by the change of J, some hundredths, times c. Kept whatever the corrections are, with rounds until they vanish,
  * as is usual, slopes erred by twice as much as all else, all on one side, and took half as many evaluations again.
- * Where a motor runs, or a contract for gas may cut, slopes are always new.
+ * Where a motor runs, or half of what a contract for gas allows is burnt, slopes are always new.
  *
  * Where a flow bends within a tolerance, as that to a film about to dry, one round can be caught in a swing: predicted
  * on one side, corrected to the other, step by step, and a mean is taken that neither side has. Corrections that point
@@ -21,8 +21,8 @@
  * contract for gas cuts what is burnt, within a fiftieth; and where a film that is gone would go on drying, since on
  * the line that touches evaporation at one side of nothing there is evaporation on the other.
  *
- * CVODE hands out what it knows of the step, so its own ways to
- * residuals, matrices and linear solvers are left aside. */
+ * CVODE hands out what it knows of the step, so its own ways to residuals, matrices and linear solvers are left
+ * aside. */
 #include "year/newton.h"
 
 #include <math.h>
@@ -50,11 +50,17 @@ struct newton {
     struct pinery_year_rounds *rounds;
 };
 
+/* Whether the contract for gas may come to cut. */
+static bool near_contract(const struct newton *newton) {
+    const struct pinery_year_model *model = newton->work->model;
+    return model->limited && newton->rate[model->at.meter[PINERY_METER_gas]] > 0.5 * model->gas_limit;
+}
+
 /* Whether the factors of an earlier step do for this one. */
 static bool again(const struct newton *newton, double gamma) {
     double of = pinery_year_linear_factor(newton->linear);
     return fabs(gamma - of) <= same_gamma * of && newton->uses < most_uses && newton->last_size < most_again &&
-           newton->work->standing && !newton->work->model->limited;
+           newton->work->standing && !near_contract(newton);
 }
 
 /* Solves (I - gamma J) delta = gamma f(y) - r z - c; false outside physics. */
