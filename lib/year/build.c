@@ -280,6 +280,7 @@ pinery_status pinery_year_build(const pinery_weather *weather, const pinery_hous
     speeds(model);
     pinery_year_layout_make(model, &model->at);
     list_unknowns(model);
+    pinery_year_surfaces_make(model, &model->surfaces);
     return light_of_year(model, error);
 }
 

@@ -71,15 +71,15 @@ static void longwave(struct pinery_year_work *work, const struct pinery_year_net
         glow[i] = third * K;
         slope[i] = 4.0 * third;
     }
+    struct pinery_year_link_flows flows;
     for (int k = 0; k < stack->n_pairs; k++) {
-        const struct pinery_year_longwave *pair = &stack->pair[k];
-        int a = pair->a, b = pair->b, from = stack->lw_node[a], to = stack->lw_node[b];
-        net_heat(net, pair->heading, from, to, pair->factor * (glow[a] - glow[b]));
-        if (net->slope) {
-            net_heat_slope(net, pair->heading, from, to, net->at->heat[from], pair->factor * slope[a]);
-            net_heat_slope(net, pair->heading, from, to, net->at->heat[to], -pair->factor * slope[b]);
-        }
+        int a = stack->pair[k].a, b = stack->pair[k].b;
+        double factor = stack->pair[k].factor;
+        flows.flux[k] = factor * (glow[a] - glow[b]);
+        flows.by_from[k] = factor * slope[a];
+        flows.by_to[k] = -factor * slope[b];
     }
+    net_links(net, &stack->links, &flows);
     for (int g = 0; g < PINERY_LAMPS; g++) {
         double power = model->house.lamp[g].power * model->house.lamp[g].longwave_share * s->act[ACT_LAMP + g];
         for (int i = 0; i < stack->n_lw - 1 && power != 0.0; i++)

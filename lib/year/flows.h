@@ -20,15 +20,6 @@ static inline double pinery_year_cloth_touch(const struct pinery_year_state *s, 
     return 0.1 + 0.9 * s->drawn[drive];
 }
 
-/* The air node under and over a drive. */
-static inline int pinery_year_air_below(int drive) {
-    return drive == 0 ? NODE_AIR_UPPER : NODE_AIR_ABOVE + drive - 1;
-}
-
-static inline int pinery_year_air_above(int drive) {
-    return NODE_AIR_ABOVE + drive;
-}
-
 void pinery_year_flow_surfaces(struct pinery_year_work *work, const struct pinery_year_net *net,
                                struct pinery_year_films *films); /* convection, conduction */
 void pinery_year_flow_radiation(struct pinery_year_work *work, const struct pinery_year_net *net,

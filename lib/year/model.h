@@ -12,7 +12,7 @@
 #include "house/vents.h"
 #include "pinery/run.h"
 #include "sky/curve.h"
-#include "year/net.h"
+#include "year/links.h"
 
 #define PINERY_YEAR_WATER_HEAT 4186.0 /* J/(kg K), liquid; ASHRAE Fundamentals */
 #define PINERY_YEAR_SUN_PHOTONS 4.57  /* umol per J of PAR from the sun; Thimijan & Heins 1983, HortScience 18:818 */
@@ -36,10 +36,23 @@ struct pinery_year_store {
     double per_capacity; /* 1/capacity */
 };
 
+/* What convection and conduction link in this house, by its numbers among the links; flow_surfaces.c. */
+enum { PINERY_YEAR_CONDUCTANCES = PINERY_YEAR_SOIL + 3 + PINERY_LAMPS };
+struct pinery_year_surfaces {
+    struct pinery_year_links links;
+    int floor, cover, gap, wind, wall_out, leaf[2], pipe[2], wall[2], under[PINERY_DRIVES], over[PINERY_DRIVES];
+    int n; /* conductances that never change, between the nodes a and b */
+    struct pinery_year_conductance {
+        int link, a, b;
+        double W_m2K;
+    } conductance[PINERY_YEAR_CONDUCTANCES];
+};
+
 struct pinery_year_model {
     const pinery_weather *weather;
     pinery_house house; /* resolved: heights and near infrared given */
     struct pinery_year_layout at;
+    struct pinery_year_surfaces surfaces;
     struct pinery_year_store store[PINERY_YEAR_N_NODES];
     int drives;
     int roof_air;                        /* the air node under the cover */
@@ -98,12 +111,13 @@ struct pinery_year_curves {
 
 /* Two of its ends, by number, and what they exchange: W/m2 by the difference of black emissions. */
 struct pinery_year_longwave {
-    int a, b, heading;
+    int a, b;
     double factor;
 };
 
 /* Light and long wave of the present stack, kept until the stack changes. */
 enum { STACK_SW = 3 + PINERY_DRIVES + 1, STACK_LW = 6 + PINERY_DRIVES + 3, STACK_ENDS = STACK_LW + 2 };
+_Static_assert(STACK_ENDS *(STACK_ENDS - 1) / 2 <= PINERY_YEAR_LINKS, "all ends may see each other");
 struct pinery_year_stack {
     bool valid;
     double time_s;
@@ -122,6 +136,7 @@ struct pinery_year_stack {
     int n_lw, n_ends, lw_node[STACK_ENDS]; /* the layers, and then walls and outside air */
     int n_pairs;
     struct pinery_year_longwave pair[STACK_ENDS * (STACK_ENDS - 1) / 2]; /* that see each other */
+    struct pinery_year_links links;                                      /* of the pairs, by the same numbers */
     double lamp_longwave[PINERY_LAMPS][STACK_LW];
 };
 
@@ -211,6 +226,9 @@ pinery_status pinery_year_build(const pinery_weather *weather, const pinery_hous
                                 struct pinery_year_model *model, pinery_error *error);
 void pinery_year_unbuild(struct pinery_year_model *model);
 
+/* With all else of the model made. */
+void pinery_year_surfaces_make(const struct pinery_year_model *model, struct pinery_year_surfaces *surfaces);
+
 /* A settled guess: everything at the heating temperature, the soil between it and the deep ground. */
 void pinery_year_start(const struct pinery_year_model *model, double temperature, double *y);
 
@@ -252,6 +270,15 @@ bool pinery_year_observe(struct pinery_year_work *work, double time_s, const dou
 
 /* Heat and water held by all nodes. */
 void pinery_year_stored(const struct pinery_year_model *model, const double *y, double *heat, double *water);
+
+/* The air node under and over a drive. */
+static inline int pinery_year_air_below(int drive) {
+    return drive == 0 ? NODE_AIR_UPPER : NODE_AIR_ABOVE + drive - 1;
+}
+
+static inline int pinery_year_air_above(int drive) {
+    return NODE_AIR_ABOVE + drive;
+}
 
 /* The cloth a drive has on its wires. */
 static inline const pinery_cloth *pinery_year_cloth(const struct pinery_year_work *work, int drive) {

@@ -8,6 +8,7 @@
 
 #include <stdbool.h>
 #include <stdint.h>
+#include <string.h>
 
 struct pinery_year_slopes {
     int n, most;   /* written, and room for */
@@ -74,6 +75,16 @@ static inline void pinery_year_slopes_add_both(struct pinery_year_slopes *slopes
     pinery_year_slopes_put(slopes, k, key, heat);
     pinery_year_slopes_put(slopes, k + 1, key | PINERY_YEAR_SLOPE_WATER, water);
     slopes->n = k + 2;
+}
+
+/* Many whose keys stand ready. */
+static inline void pinery_year_slopes_add_many(struct pinery_year_slopes *slopes, int many, const uint32_t *key,
+                                               const double *value) {
+    if (!pinery_year_slopes_room(slopes, many))
+        return;
+    memcpy(slopes->value + slopes->n, value, (size_t)many * sizeof *value);
+    memcpy(slopes->key + slopes->n, key, (size_t)many * sizeof *key);
+    slopes->n += many;
 }
 
 #endif

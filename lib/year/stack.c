@@ -189,50 +189,77 @@ static int sky_heading(int from) {
     return in_crop(from) ? PINERY_HEADING_through_sky : PINERY_HEADING_cloths_sky;
 }
 
-static void add_pair(struct pinery_year_stack *stack, int heading, int a, int b, double factor) {
-    stack->pair[stack->n_pairs++] = (struct pinery_year_longwave){a, b, heading, factor};
+static int pair_heading(int from, int to) {
+    if (from == NODE_WALL)
+        return PINERY_HEADING_wall_out;
+    if (to == NODE_SKY)
+        return sky_heading(from);
+    return in_crop(from) && !in_crop(to) && to != NODE_WALL ? PINERY_HEADING_longwave_up
+                                                            : PINERY_HEADING_longwave_within;
 }
 
-static void list_pairs(struct pinery_year_stack *stack, const double *factor) {
-    const int n = stack->n_lw, sky = n - 1, *node = stack->lw_node;
-    bool crop[STACK_LW];
-    for (int i = 0; i < n; i++)
-        crop[i] = in_crop(node[i]);
-    stack->n_pairs = 0;
-    for (int a = 0; a < sky; a++) {
-        for (int b = a + 1; b < sky; b++)
-            if (factor[a * n + b] > 0.0)
-                add_pair(stack, crop[a] && !crop[b] ? PINERY_HEADING_longwave_up : PINERY_HEADING_longwave_within, a, b,
-                         factor[a * n + b]);
-        if (factor[a * n + sky] > 0.0)
-            add_pair(stack, sky_heading(node[a]), a, sky, factor[a * n + sky]);
-    }
+/* While pairs are listed: so many as yet, and whether they are the same as before. */
+struct listing {
+    int n;
+    bool same;
+};
+
+static void add_pair(struct pinery_year_stack *stack, struct listing *list, int a, int b, double factor) {
+    struct pinery_year_longwave *pair = &stack->pair[list->n++];
+    list->same = list->same && pair->a == a && pair->b == b;
+    *pair = (struct pinery_year_longwave){a, b, factor};
 }
 
 /* A wall sees leaves and floor inside, each with a third of its view, and half sky, half surroundings at air
  * temperature outside. Through thin leaves it sees the floor: along some 10 m of a layer 1.2 m high, half of the leaves
  * facing it, leaves of area L fill 1 - exp(-4 L) (no source). leaf: the numbers of their two layers. */
-static void add_walls(struct pinery_year_work *work, const int leaf[2]) {
+struct walls {
+    double leaf[2], floor, out; /* W/(m2 K4) over the Stefan-Boltzmann constant, out to either */
+};
+
+static struct walls see_walls(const struct pinery_year_work *work) {
     const struct pinery_year_model *model = work->model;
     const pinery_cover *glass = &model->house.wall;
-    struct pinery_year_stack *stack = &work->stack;
-    const int floor = 0, sky = stack->n_lw - 1, wall = stack->n_lw, outside = stack->n_lw + 1;
-    stack->n_ends = stack->n_lw;
-    if (!(model->wall_area > 0.0))
-        return;
-    stack->n_ends += 2;
-    stack->lw_node[wall] = NODE_WALL;
-    stack->lw_node[outside] = NODE_OUTSIDE;
     double in = glass->emissivity_inside * model->wall_area / 3.0 / (1.0 + 8.0 * model->house.wall_cloth_resistance);
-    double out = glass->emissivity_outside * model->wall_area / 2.0, bare = 1.0;
-    for (int i = 0; i < 2; i++) {
-        double filled = -expm1(-4.0 * work->state.leaf[i]);
-        bare += 1.0 - filled;
-        add_pair(stack, PINERY_HEADING_longwave_within, leaf[i], wall, in * filled);
+    double filled[2];
+    for (int i = 0; i < 2; i++)
+        filled[i] = -expm1(-4.0 * work->state.leaf[i]);
+    return (struct walls){.leaf = {in * filled[0], in * filled[1]},
+                          .floor = in * (3.0 - filled[0] - filled[1]),
+                          .out = glass->emissivity_outside * model->wall_area / 2.0};
+}
+
+/* First what sees each other inside, then what sees sky and surroundings, as the links want it. */
+static void list_pairs(struct pinery_year_work *work, const int leaf[2], const double *factor) {
+    const struct pinery_year_model *model = work->model;
+    struct pinery_year_stack *stack = &work->stack;
+    const int n = stack->n_lw, floor = 0, sky = n - 1, wall = n, outside = n + 1, *node = stack->lw_node;
+    const bool walls = model->wall_area > 0.0;
+    struct walls seen = walls ? see_walls(work) : (struct walls){.out = 0.0};
+    struct listing list = {0, true};
+    for (int a = 0; a < sky; a++)
+        for (int b = a + 1; b < sky; b++)
+            if (factor[a * n + b] > 0.0)
+                add_pair(stack, &list, a, b, factor[a * n + b]);
+    for (int i = 0; i < 2 && walls; i++)
+        add_pair(stack, &list, leaf[i], wall, seen.leaf[i]);
+    if (walls)
+        add_pair(stack, &list, floor, wall, seen.floor);
+    for (int a = 0; a < sky; a++)
+        if (factor[a * n + sky] > 0.0)
+            add_pair(stack, &list, a, sky, factor[a * n + sky]);
+    if (walls) {
+        add_pair(stack, &list, wall, outside, seen.out);
+        add_pair(stack, &list, wall, sky, seen.out);
     }
-    add_pair(stack, PINERY_HEADING_longwave_within, floor, wall, in * bare);
-    add_pair(stack, PINERY_HEADING_wall_out, wall, outside, out);
-    add_pair(stack, PINERY_HEADING_wall_out, wall, sky, out);
+    if (list.same && list.n == stack->n_pairs)
+        return;
+    stack->n_pairs = list.n;
+    stack->links.n = stack->links.inner = 0;
+    for (int k = 0; k < list.n; k++) {
+        int from = node[stack->pair[k].a], to = node[stack->pair[k].b];
+        pinery_year_links_add(&stack->links, &model->at, pair_heading(from, to), from, to);
+    }
 }
 
 static void longwave(struct pinery_year_work *work) {
@@ -284,8 +311,12 @@ static void longwave(struct pinery_year_work *work) {
     stack->n_lw = n;
     double factor[STACK_LW * STACK_LW];
     pinery_house_longwave_factors(n, layer, factor);
-    list_pairs(stack, factor);
-    add_walls(work, (const int[2]){over_rows, over_canopy});
+    stack->n_ends = n;
+    if (model->wall_area > 0.0) {
+        node[stack->n_ends++] = NODE_WALL;
+        node[stack->n_ends++] = NODE_OUTSIDE;
+    }
+    list_pairs(work, (const int[2]){over_rows, over_canopy}, factor);
     /* What a hot lamp radiates goes half up, half down, as a source in its gap. An opaque inner pane ends the way: the
      * gap behind it takes nothing up and would be a hall of mirrors without an answer. */
     int reached = model->two_panes && !(cover->longwave_transmittance > 0.0) ? n - 2 : n;
