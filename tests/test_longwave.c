@@ -11,6 +11,7 @@
 #include "check.h"
 #include "dense.h"
 #include "house/longwave.h"
+#include "house/shortwave.h"
 
 #define MOST PINERY_HOUSE_LW_LAYERS
 
@@ -343,6 +344,30 @@ static void canopy_in_long_wave(void **state) {
     assert_true(deep.emit_up > 0.95);
 }
 
+/* Lamps in a gap: the same light, by the adding method of shortwave.c. */
+static void a_source_in_a_gap_is_light_there(void **state) {
+    (void)state;
+    for (int k = 0; k < 2000; k++) {
+        struct pinery_house_lw_layer l[MOST];
+        struct pinery_house_sw_layer optics[MOST];
+        struct pinery_house_lw_answer answer;
+        int n = random_stack(l), gap = (int)uniform(0, n - 1.001);
+        double down = uniform(0, 1), up = uniform(0, 1), taken[MOST], absorbed[MOST], escaped, sum = 0;
+        for (int i = 0; i < n; i++)
+            optics[i] = (struct pinery_house_sw_layer){.reflect_up = 1 - l[i].emit_up - l[i].transmit,
+                                                       .reflect_down = 1 - l[i].emit_down - l[i].transmit,
+                                                       .transmit = l[i].transmit};
+        pinery_house_longwave_prepare(n, l, &answer);
+        pinery_house_longwave_source(n, &answer, gap, down, up, taken);
+        pinery_house_shortwave_source(n, optics, gap, down, up, absorbed, NULL, &escaped);
+        for (int i = 0; i < n; i++) {
+            assert_close(taken[i], absorbed[i], 1e-11, 1e-11);
+            sum += taken[i];
+        }
+        assert_close(sum, down + up, 1e-12, 0);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(shields_between_black_plates),
@@ -356,6 +381,7 @@ int main(void) {
         cmocka_unit_test(more_layers_never_raise_the_flow),
         cmocka_unit_test(drawing_a_layer_bit_by_bit),
         cmocka_unit_test(canopy_in_long_wave),
+        cmocka_unit_test(a_source_in_a_gap_is_light_there),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

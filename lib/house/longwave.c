@@ -18,7 +18,10 @@
  * emissivity is absorptance on each face. With H[j,g] the mirror image for the layers above,
  *     F[i,j] = L[i,g] H[j,g] / (1 - Rb[g] Ra[g])     for any gap g between them, i <= g < j,
  * is both what j takes from i and what i takes from j. Here g = i, the gap above the lower of the two, so that each
- * factor costs one multiplication; F[i,j] and F[j,i] are written from the same number. */
+ * factor costs one multiplication; F[i,j] and F[j,i] are written from the same number.
+ *
+ * A source of its own in gap g, sending d down and u up, makes (u + Rb[g] d) / (1 - Rb[g] Ra[g]) go up there, of which
+ * layer j takes H[j,g], and as much go down with the two stacks changed about, of which layer i takes L[i,g]. */
 #include "house/longwave.h"
 
 #include <float.h>
@@ -30,30 +33,55 @@ static double ratio(double x, double y) {
     return x / (y > DBL_MIN ? y : DBL_MIN);
 }
 
-void pinery_house_longwave_factors(int n, const struct pinery_house_lw_layer *layer, double *factor) {
-    double above[PINERY_HOUSE_LW_LAYERS]; /* Ra[g] */
-    double take[PINERY_HOUSE_LW_LAYERS];  /* H[g+1,g], at index g + 1 */
-    double pass[PINERY_HOUSE_LW_LAYERS];  /* up through layer g, the stack above sending some back to it */
-    above[n - 1] = 0;
-    for (int g = n - 1; g >= 1; g--) {
-        const struct pinery_house_lw_layer *l = &layer[g];
-        double t = l->transmit, between = 1 - above[g] * (1 - l->emit_up - t);
-        pass[g] = ratio(t, between);
-        take[g] = l->emit_down + pass[g] * above[g] * l->emit_up;
-        above[g - 1] = 1 - l->emit_down - t + pass[g] * t * above[g];
+/* The two ways through the stack know nothing of each other and go side by side. */
+void pinery_house_longwave_prepare(int n, const struct pinery_house_lw_layer *layer,
+                                   struct pinery_house_lw_answer *answer) {
+    double below = 0, above = 0;
+    for (int i = 0, g = n - 1; i < n; i++, g--) {
+        const struct pinery_house_lw_layer *l = &layer[i], *h = &layer[g];
+        double down = ratio(l->transmit, 1 - below * (1 - l->emit_down - l->transmit));
+        double up = ratio(h->transmit, 1 - above * (1 - h->emit_up - h->transmit));
+        answer->above[g] = above;
+        answer->down[i] = down;
+        answer->up[g] = up;
+        answer->give[i] = l->emit_up + down * below * l->emit_down;
+        answer->take[g] = h->emit_down + up * above * h->emit_up;
+        below = 1 - l->emit_up - l->transmit + down * l->transmit * below;
+        above = 1 - h->emit_down - h->transmit + up * h->transmit * above;
+        answer->below[i] = below;
     }
-    double below = 0; /* Rb[i] */
+}
+
+void pinery_house_longwave_upwards(int n, const struct pinery_house_lw_answer *answer, int i, double *factor) {
+    double give = ratio(answer->give[i], 1 - answer->below[i] * answer->above[i]);
+    for (int j = i + 1; j < n; j++) {
+        factor[j] = give * answer->take[j];
+        give *= answer->up[j];
+    }
+}
+
+void pinery_house_longwave_factors(int n, const struct pinery_house_lw_layer *layer, double *factor) {
+    struct pinery_house_lw_answer answer;
+    pinery_house_longwave_prepare(n, layer, &answer);
     for (int i = 0; i < n; i++) {
-        const struct pinery_house_lw_layer *l = &layer[i];
         factor[i * n + i] = 0;
-        double t = l->transmit, up = ratio(t, 1 - below * (1 - l->emit_down - t));
-        double give = l->emit_up + up * below * l->emit_down; /* L[i,i] */
-        below = 1 - l->emit_up - t + up * t * below;
-        give = ratio(give, 1 - below * above[i]);
-        for (int j = i + 1; j < n; j++) {
-            factor[i * n + j] = factor[j * n + i] = give * take[j];
-            give *= pass[j];
-        }
+        pinery_house_longwave_upwards(n, &answer, i, factor + i * n);
+        for (int j = i + 1; j < n; j++)
+            factor[j * n + i] = factor[i * n + j];
+    }
+}
+
+void pinery_house_longwave_source(int n, const struct pinery_house_lw_answer *answer, int gap, double down, double up,
+                                  double *taken) {
+    double below = answer->below[gap], above = answer->above[gap], between = 1 - below * above;
+    double rising = ratio(up + below * down, between), falling = ratio(down + above * up, between);
+    for (int j = gap + 1; j < n; j++) {
+        taken[j] = rising * answer->take[j];
+        rising *= answer->up[j];
+    }
+    for (int i = gap; i >= 0; i--) {
+        taken[i] = falling * answer->give[i];
+        falling *= answer->down[i];
     }
 }
 

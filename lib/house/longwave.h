@@ -18,6 +18,21 @@ struct pinery_house_lw_layer {
  * PINERY_HOUSE_LW_LAYERS. */
 void pinery_house_longwave_factors(int n, const struct pinery_house_lw_layer *layer, double *factor);
 
+/* The same for more than one question about a stack: how it answers from below and from above each gap, and what its
+ * layers take, give and pass on; as in longwave.c. */
+struct pinery_house_lw_answer {
+    double below[PINERY_HOUSE_LW_LAYERS], above[PINERY_HOUSE_LW_LAYERS]; /* Rb, Ra by gaps */
+    double give[PINERY_HOUSE_LW_LAYERS], take[PINERY_HOUSE_LW_LAYERS];   /* L[i,i], H[j,j-1] by layers */
+    double down[PINERY_HOUSE_LW_LAYERS], up[PINERY_HOUSE_LW_LAYERS]; /* what goes on through a layer, of what comes */
+};
+void pinery_house_longwave_prepare(int n, const struct pinery_house_lw_layer *layer,
+                                   struct pinery_house_lw_answer *answer);
+/* Factors from layer i to all above it, factor[i + 1] to factor[n - 1]. */
+void pinery_house_longwave_upwards(int n, const struct pinery_house_lw_answer *answer, int i, double *factor);
+/* What each layer takes of radiation that starts in the gap between layer `gap` and layer `gap` + 1: lamps. */
+void pinery_house_longwave_source(int n, const struct pinery_house_lw_answer *answer, int gap, double down, double up,
+                                  double *taken);
+
 /* A layer that covers the part f of the floor and leaves the rest open. */
 struct pinery_house_lw_layer pinery_house_lw_partial(struct pinery_house_lw_layer layer, double f);
 

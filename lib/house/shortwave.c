@@ -21,92 +21,102 @@
 #include "house/shortwave.h"
 
 #include <math.h>
-#include <stddef.h>
+#include <string.h>
 
 /* sin(elevation) is kept above this: 1.7 degrees, where no beam worth counting is left. */
 #define SINE_FLOOR 0.03
 
-void pinery_house_shortwave_prepare(int n, const struct pinery_house_sw_layer *layer,
-                                    struct pinery_house_sw_answer *answer) {
-    double *r = answer->r, *m = answer->m;
+enum { LIGHTS = PINERY_HOUSE_SW_LIGHTS };
+
+void pinery_house_sw_dark(int n, struct pinery_house_sw_lights *lights) {
+    const size_t size = (size_t)n * sizeof lights->down[0];
+    memset(lights->down, 0, size);
+    memset(lights->up, 0, size);
+    memset(lights->absorbed, 0, size);
+    memset(lights->arriving, 0, size);
+}
+
+void pinery_house_sw_sun(int n, const struct pinery_house_sw_layer *layer, int k, double beam, double diffuse,
+                         struct pinery_house_sw_lights *lights) {
+    lights->down[n - 2][k] += diffuse;
+    for (int i = n - 2; i >= 0 && beam > 0; i--) {
+        const struct pinery_house_sw_layer *l = &layer[i];
+        lights->absorbed[i][k] += (1 - l->beam_reflect - l->beam_transmit - l->beam_scatter) * beam;
+        lights->arriving[i][k] += beam;
+        lights->up[i][k] += l->beam_reflect * beam;
+        if (i > 0)
+            lights->down[i - 1][k] += l->beam_scatter * beam;
+        beam *= l->beam_transmit;
+    }
+}
+
+void pinery_house_sw_source(int k, int gap, double down, double up, struct pinery_house_sw_lights *lights) {
+    lights->down[gap][k] += down;
+    lights->up[gap][k] += up;
+}
+
+/* The adding method, for all lights side by side. */
+void pinery_house_sw_spread(int n, const struct pinery_house_sw_layer *layer, struct pinery_house_sw_lights *lights) {
+    double r[PINERY_HOUSE_MAX_LAYERS], m[PINERY_HOUSE_MAX_LAYERS], e[PINERY_HOUSE_MAX_LAYERS][LIGHTS];
     r[0] = layer[0].reflect_up;
     for (int g = 1; g < n; g++) {
         const struct pinery_house_sw_layer *l = &layer[g];
         m[g] = 1 / (1 - r[g - 1] * l->reflect_down);
         r[g] = l->reflect_up + l->transmit * l->transmit * r[g - 1] * m[g];
     }
-}
-
-/* Diffuse light for sources down[n - 1] and up[n - 1] per gap; adds to absorbed and arriving. */
-static void adding(int n, const struct pinery_house_sw_layer *layer, const struct pinery_house_sw_answer *answer,
-                   const double *down, const double *up, double *absorbed, double *arriving, double *escaped) {
-    const double *r = answer->r, *m = answer->m;
-    double e[PINERY_HOUSE_MAX_LAYERS];
-    e[0] = up[0];
-    for (int g = 1; g < n - 1; g++)
-        e[g] = layer[g].transmit * (r[g - 1] * down[g - 1] + e[g - 1]) * m[g] + up[g];
-    double above = 0; /* light going down in the gap above the layer at hand; none from outside */
+    for (int k = 0; k < LIGHTS; k++)
+        e[0][k] = lights->up[0][k];
+    for (int g = 1; g < n - 1; g++) {
+        double t = layer[g].transmit * m[g], below = r[g - 1];
+        for (int k = 0; k < LIGHTS; k++)
+            e[g][k] = t * (below * lights->down[g - 1][k] + e[g - 1][k]) + lights->up[g][k];
+    }
+    double above[LIGHTS] = {0},
+           up[LIGHTS]; /* going down in the gap above the layer at hand, none from outside; and up */
     for (int g = n - 2; g >= 0; g--) {
-        const struct pinery_house_sw_layer *l = &layer[g + 1];
-        double d = (l->transmit * above + l->reflect_down * e[g] + down[g]) * m[g + 1];
-        double u = r[g] * d + e[g];
-        absorbed[g + 1] += (1 - l->reflect_down - l->transmit) * u;
-        absorbed[g] += (1 - layer[g].reflect_up - layer[g].transmit) * d;
-        if (arriving)
-            arriving[g] += d;
-        if (g == n - 2)
-            *escaped = l->transmit * u;
-        above = d;
+        const struct pinery_house_sw_layer *over = &layer[g + 1], *under = &layer[g];
+        double t = over->transmit, back = over->reflect_down, between = m[g + 1], answer = r[g];
+        double takes_up = 1 - back - t, takes_down = 1 - under->reflect_up - under->transmit;
+        for (int k = 0; k < LIGHTS; k++) {
+            above[k] = (t * above[k] + back * e[g][k] + lights->down[g][k]) * between;
+            up[k] = answer * above[k] + e[g][k];
+        }
+        for (int k = 0; k < LIGHTS; k++) {
+            lights->absorbed[g + 1][k] += takes_up * up[k];
+            lights->absorbed[g][k] += takes_down * above[k];
+            lights->arriving[g][k] += above[k];
+        }
+        for (int k = 0; k < LIGHTS && g == n - 2; k++)
+            lights->escaped[k] = t * up[k];
     }
 }
 
-void pinery_house_shortwave_of(int n, const struct pinery_house_sw_layer *layer,
-                               const struct pinery_house_sw_answer *answer, double beam, double diffuse,
-                               double *absorbed, double *arriving, double *escaped) {
-    double down[PINERY_HOUSE_MAX_LAYERS] = {0}, up[PINERY_HOUSE_MAX_LAYERS] = {0};
-    absorbed[n - 1] = 0;
-    if (arriving)
-        arriving[n - 1] = 0;
-    down[n - 2] = diffuse;
-    for (int i = n - 2; i >= 0; i--) {
-        const struct pinery_house_sw_layer *l = &layer[i];
-        absorbed[i] = (1 - l->beam_reflect - l->beam_transmit - l->beam_scatter) * beam;
+/* One light alone, the first. */
+static void spread_one(int n, const struct pinery_house_sw_layer *layer, struct pinery_house_sw_lights *lights,
+                       double *absorbed, double *arriving, double *escaped) {
+    pinery_house_sw_spread(n, layer, lights);
+    for (int i = 0; i < n; i++) {
+        absorbed[i] = lights->absorbed[i][0];
         if (arriving)
-            arriving[i] = beam;
-        up[i] += l->beam_reflect * beam;
-        if (i > 0)
-            down[i - 1] += l->beam_scatter * beam;
-        beam *= l->beam_transmit;
+            arriving[i] = lights->arriving[i][0];
     }
-    adding(n, layer, answer, down, up, absorbed, arriving, escaped);
+    *escaped = lights->escaped[0];
 }
 
 void pinery_house_shortwave(int n, const struct pinery_house_sw_layer *layer, double beam, double diffuse,
                             double *absorbed, double *arriving, double *escaped) {
-    struct pinery_house_sw_answer answer;
-    pinery_house_shortwave_prepare(n, layer, &answer);
-    pinery_house_shortwave_of(n, layer, &answer, beam, diffuse, absorbed, arriving, escaped);
-}
-
-void pinery_house_shortwave_source_of(int n, const struct pinery_house_sw_layer *layer,
-                                      const struct pinery_house_sw_answer *answer, int gap, double down, double up,
-                                      double *absorbed, double *arriving, double *escaped) {
-    double downs[PINERY_HOUSE_MAX_LAYERS] = {0}, ups[PINERY_HOUSE_MAX_LAYERS] = {0};
-    for (int i = 0; i < n; i++) {
-        absorbed[i] = 0;
-        if (arriving)
-            arriving[i] = 0;
-    }
-    downs[gap] = down;
-    ups[gap] = up;
-    adding(n, layer, answer, downs, ups, absorbed, arriving, escaped);
+    struct pinery_house_sw_lights lights;
+    pinery_house_sw_dark(n, &lights);
+    pinery_house_sw_sun(n, layer, 0, beam, diffuse, &lights);
+    spread_one(n, layer, &lights, absorbed, arriving, escaped);
 }
 
 void pinery_house_shortwave_source(int n, const struct pinery_house_sw_layer *layer, int gap, double down, double up,
                                    double *absorbed, double *arriving, double *escaped) {
-    struct pinery_house_sw_answer answer;
-    pinery_house_shortwave_prepare(n, layer, &answer);
-    pinery_house_shortwave_source_of(n, layer, &answer, gap, down, up, absorbed, arriving, escaped);
+    struct pinery_house_sw_lights lights;
+    pinery_house_sw_dark(n, &lights);
+    pinery_house_sw_source(0, gap, down, up, &lights);
+    spread_one(n, layer, &lights, absorbed, arriving, escaped);
 }
 
 struct pinery_house_sw_layer pinery_house_sw_partial(struct pinery_house_sw_layer layer, double f) {

@@ -28,18 +28,20 @@ void pinery_house_shortwave(int n, const struct pinery_house_sw_layer *layer, do
 void pinery_house_shortwave_source(int n, const struct pinery_house_sw_layer *layer, int gap, double down, double up,
                                    double *absorbed, double *arriving, double *escaped);
 
-/* The same for several lights in one stack: what the layers up to each gap answer, R[g] and m of shortwave.c. */
-struct pinery_house_sw_answer {
-    double r[PINERY_HOUSE_MAX_LAYERS], m[PINERY_HOUSE_MAX_LAYERS];
+/* Several lights in one stack, side by side: from dark, suns and sources are put in as light k, and then all of it is
+ * spread. */
+enum { PINERY_HOUSE_SW_LIGHTS = 4 };
+struct pinery_house_sw_lights {
+    double down[PINERY_HOUSE_MAX_LAYERS][PINERY_HOUSE_SW_LIGHTS], up[PINERY_HOUSE_MAX_LAYERS][PINERY_HOUSE_SW_LIGHTS];
+    double absorbed[PINERY_HOUSE_MAX_LAYERS][PINERY_HOUSE_SW_LIGHTS]; /* as above, by layer */
+    double arriving[PINERY_HOUSE_MAX_LAYERS][PINERY_HOUSE_SW_LIGHTS];
+    double escaped[PINERY_HOUSE_SW_LIGHTS];
 };
-void pinery_house_shortwave_prepare(int n, const struct pinery_house_sw_layer *layer,
-                                    struct pinery_house_sw_answer *answer);
-void pinery_house_shortwave_of(int n, const struct pinery_house_sw_layer *layer,
-                               const struct pinery_house_sw_answer *answer, double beam, double diffuse,
-                               double *absorbed, double *arriving, double *escaped);
-void pinery_house_shortwave_source_of(int n, const struct pinery_house_sw_layer *layer,
-                                      const struct pinery_house_sw_answer *answer, int gap, double down, double up,
-                                      double *absorbed, double *arriving, double *escaped);
+void pinery_house_sw_dark(int n, struct pinery_house_sw_lights *lights);
+void pinery_house_sw_sun(int n, const struct pinery_house_sw_layer *layer, int k, double beam, double diffuse,
+                         struct pinery_house_sw_lights *lights);
+void pinery_house_sw_source(int k, int gap, double down, double up, struct pinery_house_sw_lights *lights);
+void pinery_house_sw_spread(int n, const struct pinery_house_sw_layer *layer, struct pinery_house_sw_lights *lights);
 
 /* A layer that covers the part f of the floor and leaves the rest open. */
 struct pinery_house_sw_layer pinery_house_sw_partial(struct pinery_house_sw_layer layer, double f);

@@ -14,36 +14,39 @@ static int sun_heading(int node) {
     return node == NODE_COVER ? PINERY_HEADING_sun_cover : PINERY_HEADING_sun_cloths;
 }
 
-/* What comes from one source to every layer; light: of the leaves, per m2 of floor. */
-static void shine(const struct pinery_year_net *net, const struct pinery_year_stack *stack, bool sun,
-                  const double *taken, double light[2]) {
+/* What every layer takes of the sun and of the lamps; light: of the leaves, per m2 of floor. */
+static void shine(const struct pinery_year_work *work, const struct pinery_year_net *net, bool sun, bool lamps,
+                  double light[2]) {
+    const struct pinery_year_stack *stack = &work->stack;
+    const struct pinery_year_outside *out = &work->state.out;
+    double power[PINERY_LAMPS];
+    for (int g = 0; g < PINERY_LAMPS; g++)
+        power[g] = work->model->house.lamp[g].power * work->state.act[ACT_LAMP + g];
     for (int i = 0; i < stack->n_sw; i++) {
+        const double *taken = stack->taken[i];
+        double of_sun = out->beam * taken[0] + out->diffuse * taken[1], of_lamps = 0.0;
+        for (int g = 0; g < PINERY_LAMPS; g++)
+            of_lamps += power[g] * taken[2 + g];
         int node = stack->sw_node[i];
-        net_heat(net, sun ? sun_heading(node) : PINERY_HEADING_lamp_light, NODE_ELSEWHERE, node, taken[i]);
+        if (sun)
+            net_heat(net, sun_heading(node), NODE_ELSEWHERE, node, of_sun);
+        if (lamps)
+            net_heat(net, PINERY_HEADING_lamp_light, NODE_ELSEWHERE, node, of_lamps);
         if (node == NODE_CANOPY_LOWER || node == NODE_CANOPY_UPPER)
-            light[node - NODE_CANOPY_LOWER] += taken[i];
+            light[node - NODE_CANOPY_LOWER] = of_sun + of_lamps;
     }
 }
 
 static void light(struct pinery_year_work *work, const struct pinery_year_net *net, struct pinery_year_films *films) {
     const struct pinery_year_model *model = work->model;
-    const struct pinery_year_stack *stack = &work->stack;
-    struct pinery_year_state *s = &work->state;
+    const struct pinery_year_state *s = &work->state;
     const struct pinery_year_outside *out = &s->out;
-    double taken[STACK_SW], light[2] = {0.0, 0.0};
-    if (out->beam != 0.0 || out->diffuse != 0.0) {
-        for (int i = 0; i < stack->n_sw; i++)
-            taken[i] = out->beam * stack->sun_beam[i] + out->diffuse * stack->sun_diffuse[i];
-        shine(net, stack, true, taken, light);
-    }
-    for (int g = 0; g < PINERY_LAMPS; g++) {
-        double power = model->house.lamp[g].power * s->act[ACT_LAMP + g];
-        if (power == 0.0)
-            continue;
-        for (int i = 0; i < stack->n_sw; i++)
-            taken[i] = power * stack->lamp[g][i];
-        shine(net, stack, false, taken, light);
-    }
+    double light[2] = {0.0, 0.0};
+    bool sun = out->beam != 0.0 || out->diffuse != 0.0, lamps = false;
+    for (int g = 0; g < PINERY_LAMPS; g++)
+        lamps = lamps || s->act[ACT_LAMP + g] != 0.0;
+    if (sun || lamps)
+        shine(work, net, sun, lamps, light);
     for (int i = 0; i < 2; i++)
         films->leaf_light[i] = light[i] / s->leaf[i];
     /* what the cover and the walls keep of the sun on its way in */

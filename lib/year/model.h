@@ -116,24 +116,30 @@ struct pinery_year_longwave {
 };
 
 /* Light and long wave of the present stack, kept until the stack changes. */
-enum { STACK_SW = 3 + PINERY_DRIVES + 1, STACK_LW = 6 + PINERY_DRIVES + 3, STACK_ENDS = STACK_LW + 2 };
+enum {
+    STACK_SW = 3 + PINERY_DRIVES + 1,
+    STACK_LW = 6 + PINERY_DRIVES + 3,
+    STACK_ENDS = STACK_LW + 2,
+    STACK_LIGHTS = 2 + PINERY_LAMPS
+};
 _Static_assert(STACK_ENDS *(STACK_ENDS - 1) / 2 <= PINERY_YEAR_LINKS, "all ends may see each other");
+_Static_assert((int)STACK_LIGHTS == (int)PINERY_HOUSE_SW_LIGHTS, "beam, diffuse and lamps side by side");
 struct pinery_year_stack {
     bool valid;
     double time_s;
     /* what they were worked out for: leaves and sun, cloths, faces by long wave */
-    double leaf_key[3], cloth_key[3 * PINERY_DRIVES], face_key[3 + 3 * PINERY_DRIVES];
-    unsigned shining;                        /* which lights, as in stack.c */
+    double leaf_key[3], cloth_key[3 * PINERY_DRIVES], face_key[1 + 3 * PINERY_DRIVES], area_key[2];
     double elevation;                        /* rad, of the sun when the light was worked out */
     struct pinery_house_sw_layer leaf[2][2]; /* the leaf layers in near infrared, PAR */
-    /* absorbed per W/m2 of beam and diffuse sun below the cover, and per W/m2 of each lamp group, by node order below
-     */
     int n_sw, sw_node[STACK_SW];
-    double sun_beam[STACK_SW], sun_diffuse[STACK_SW];
-    double lamp[PINERY_LAMPS][STACK_SW];   /* per W of lamp light and near infrared together */
+    double taken[STACK_SW][STACK_LIGHTS];  /* absorbed per W/m2 of beam and diffuse sun below the cover, and per W of
+                                            * light  and near infrared together of each lamp group */
     double beam_par, diffuse_par;          /* PAR on top of the crop per W/m2 of beam, diffuse */
     double lamp_par[PINERY_LAMPS];         /* PAR on the crop per W of lamp PAR */
     int n_lw, n_ends, lw_node[STACK_ENDS]; /* the layers, and then walls and outside air */
+    int lw_leaf[2], lw_cloth, lw_cover;    /* numbers of layers */
+    struct pinery_house_lw_layer lw_layer[STACK_LW];
+    double wall_leaf[2], wall_floor; /* what the wall sees inside, as the factor of a pair */
     int n_pairs;
     struct pinery_year_longwave pair[STACK_ENDS * (STACK_ENDS - 1) / 2]; /* that see each other */
     struct pinery_year_links links;                                      /* of the pairs, by the same numbers */

@@ -61,7 +61,7 @@ static void leaf_light(const struct pinery_year_work *work, bool par, double ele
 }
 
 static int fill_light(const struct pinery_year_work *work, bool par, enum cloths cloths,
-                      const struct pinery_house_sw_layer leaf[2], struct pinery_house_sw_layer *layer, int *node) {
+                      struct pinery_house_sw_layer *layer, int *node) {
     const struct pinery_year_model *model = work->model;
     const struct pinery_year_state *s = &work->state;
     int n = 0;
@@ -69,7 +69,7 @@ static int fill_light(const struct pinery_year_work *work, bool par, enum cloths
     layer[n++] = pinery_house_sw_diffusing(model->house.floor_reflectance, 0.0, 0.0);
     for (int i = 0; i < 2; i++) {
         node[n] = NODE_CANOPY_LOWER + i;
-        layer[n++] = leaf[i];
+        layer[n++] = work->stack.leaf[par][i];
     }
     for (int d = 0; d < model->drives && cloths != CLOTHS_NONE; d++) {
         node[n] = NODE_CLOTH + d;
@@ -82,78 +82,60 @@ static int fill_light(const struct pinery_year_work *work, bool par, enum cloths
     return n;
 }
 
-static void clear(double *part) {
-    for (int i = 0; i < STACK_SW; i++)
-        part[i] = 0.0;
-}
-
-static void add(double *part, double share, const double *absorbed, int n) {
-    for (int i = 0; i < n; i++)
-        part[i] += share * absorbed[i];
-}
-
-/* Sun and lamps that shine, in one band. */
-static void light_of_band(struct pinery_year_work *work, bool par, unsigned shining) {
+/* Beam and diffuse sun and the lamps, in one band. */
+static void light_of_band(struct pinery_year_work *work, bool par) {
     const struct pinery_year_model *model = work->model;
     struct pinery_year_stack *stack = &work->stack;
     struct pinery_house_sw_layer layer[STACK_SW];
-    struct pinery_house_sw_answer answer;
-    double absorbed[STACK_SW], arriving[STACK_SW], escaped, share = par ? par_share : 1.0 - par_share;
+    struct pinery_house_sw_lights lights;
     const int top = 2; /* the upper leaves */
-    int n = stack->n_sw = fill_light(work, par, CLOTHS_ALL, stack->leaf[par], layer, stack->sw_node);
-    pinery_house_shortwave_prepare(n, layer, &answer);
-    if (shining & 1U) {
-        pinery_house_shortwave_of(n, layer, &answer, 1.0, 0.0, absorbed, arriving, &escaped);
-        add(stack->sun_beam, share, absorbed, n);
-        if (par)
-            stack->beam_par = share * arriving[top];
-        pinery_house_shortwave_of(n, layer, &answer, 0.0, 1.0, absorbed, arriving, &escaped);
-        add(stack->sun_diffuse, share, absorbed, n);
-        if (par)
-            stack->diffuse_par = share * arriving[top];
-    }
+    const double sun = par ? par_share : 1.0 - par_share;
+    double share[STACK_LIGHTS] = {sun, sun};
+    int n = stack->n_sw = fill_light(work, par, CLOTHS_ALL, layer, stack->sw_node);
+    pinery_house_sw_dark(n, &lights);
+    pinery_house_sw_sun(n, layer, 0, 1.0, 0.0, &lights);
+    pinery_house_sw_sun(n, layer, 1, 0.0, 1.0, &lights);
     for (int g = 0; g < PINERY_LAMPS; g++) {
         const pinery_lamp *lamp = &model->house.lamp[g];
-        if (!(shining & (2U << g)))
-            continue;
         int gap = lamp->place == 1 ? 1 : 2; /* between the leaf layers, or over them */
-        pinery_house_shortwave_source_of(n, layer, &answer, gap, 1.0 - lamp->upward_share, lamp->upward_share, absorbed,
-                                         arriving, &escaped);
-        add(stack->lamp[g], par ? lamp->light_share : lamp->nir_share, absorbed, n);
-        if (par)
-            stack->lamp_par[g] = lamp->place == 1 ? absorbed[1] + absorbed[2] : arriving[top];
+        share[2 + g] = par ? lamp->light_share : lamp->nir_share;
+        pinery_house_sw_source(2 + g, gap, 1.0 - lamp->upward_share, lamp->upward_share, &lights);
     }
+    pinery_house_sw_spread(n, layer, &lights);
+    for (int i = 0; i < n; i++)
+        for (int k = 0; k < STACK_LIGHTS; k++)
+            stack->taken[i][k] = (par ? 0.0 : stack->taken[i][k]) + share[k] * lights.absorbed[i][k];
+    if (!par)
+        return;
+    stack->beam_par = sun * lights.arriving[top][0];
+    stack->diffuse_par = sun * lights.arriving[top][1];
+    for (int g = 0; g < PINERY_LAMPS; g++)
+        stack->lamp_par[g] = model->house.lamp[g].place == 1 ? lights.absorbed[1][2 + g] + lights.absorbed[2][2 + g]
+                                                             : lights.arriving[top][2 + g];
 }
 
-static void light(struct pinery_year_work *work, bool leaves, unsigned shining) {
+/* leaves: those, or the height of the sun, have changed too. */
+static void light(struct pinery_year_work *work, bool leaves) {
     struct pinery_year_stack *stack = &work->stack;
     if (leaves) {
         stack->elevation = sun_elevation(work);
         for (int par = 0; par < 2; par++)
             leaf_light(work, par, stack->elevation, stack->leaf[par]);
     }
-    clear(stack->sun_beam);
-    clear(stack->sun_diffuse);
-    for (int g = 0; g < PINERY_LAMPS; g++)
-        clear(stack->lamp[g]);
-    light_of_band(work, true, shining);
-    light_of_band(work, false, shining);
-    stack->shining = shining;
+    light_of_band(work, true);
+    light_of_band(work, false);
 }
 
 void pinery_year_stack_open(const struct pinery_year_work *work, bool packages, double par[2]) {
-    struct pinery_house_sw_layer layer[STACK_SW], leaf[2];
-    struct pinery_house_sw_answer answer;
-    double absorbed[STACK_SW], arriving[STACK_SW], escaped;
-    int node[STACK_SW];
-    leaf_light(work, true, work->stack.elevation, leaf);
-    int n = fill_light(work, true, packages ? CLOTHS_PACKAGES : CLOTHS_NONE, leaf, layer, node);
-    pinery_house_shortwave_prepare(n, layer, &answer);
-    for (int i = 0; i < 2; i++) {
-        pinery_house_shortwave_of(n, layer, &answer, i == 0 ? 1.0 : 0.0, i == 0 ? 0.0 : 1.0, absorbed, arriving,
-                                  &escaped);
-        par[i] = par_share * arriving[2];
-    }
+    struct pinery_house_sw_layer layer[STACK_SW];
+    struct pinery_house_sw_lights lights;
+    int node[STACK_SW], n = fill_light(work, true, packages ? CLOTHS_PACKAGES : CLOTHS_NONE, layer, node);
+    pinery_house_sw_dark(n, &lights);
+    pinery_house_sw_sun(n, layer, 0, 1.0, 0.0, &lights);
+    pinery_house_sw_sun(n, layer, 1, 0.0, 1.0, &lights);
+    pinery_house_sw_spread(n, layer, &lights);
+    for (int i = 0; i < 2; i++)
+        par[i] = par_share * lights.arriving[2][i];
 }
 
 /* ---- long wave ---- */
@@ -210,47 +192,33 @@ static void add_pair(struct pinery_year_stack *stack, struct listing *list, int 
     *pair = (struct pinery_year_longwave){a, b, factor};
 }
 
-/* A wall sees leaves and floor inside, each with a third of its view, and half sky, half surroundings at air
- * temperature outside. Through thin leaves it sees the floor: along some 10 m of a layer 1.2 m high, half of the leaves
- * facing it, leaves of area L fill 1 - exp(-4 L) (no source). leaf: the numbers of their two layers. */
-struct walls {
-    double leaf[2], floor, out; /* W/(m2 K4) over the Stefan-Boltzmann constant, out to either */
-};
-
-static struct walls see_walls(const struct pinery_year_work *work) {
-    const struct pinery_year_model *model = work->model;
-    const pinery_cover *glass = &model->house.wall;
-    double in = glass->emissivity_inside * model->wall_area / 3.0 / (1.0 + 8.0 * model->house.wall_cloth_resistance);
-    double filled[2];
-    for (int i = 0; i < 2; i++)
-        filled[i] = -expm1(-4.0 * work->state.leaf[i]);
-    return (struct walls){.leaf = {in * filled[0], in * filled[1]},
-                          .floor = in * (3.0 - filled[0] - filled[1]),
-                          .out = glass->emissivity_outside * model->wall_area / 2.0};
-}
-
 /* First what sees each other inside, then what sees sky and surroundings, as the links want it. */
-static void list_pairs(struct pinery_year_work *work, const int leaf[2], const double *factor) {
+static void list_pairs(struct pinery_year_work *work, const struct pinery_house_lw_answer *answer) {
     const struct pinery_year_model *model = work->model;
     struct pinery_year_stack *stack = &work->stack;
-    const int n = stack->n_lw, floor = 0, sky = n - 1, wall = n, outside = n + 1, *node = stack->lw_node;
+    const int floor = 0, sky = stack->n_lw - 1, wall = sky + 1, outside = sky + 2, *node = stack->lw_node;
+    const double out = 0.5 * model->house.wall.emissivity_outside * model->wall_area;
     const bool walls = model->wall_area > 0.0;
-    struct walls seen = walls ? see_walls(work) : (struct walls){.out = 0.0};
+    double factor[STACK_LW], to_sky[STACK_LW];
     struct listing list = {0, true};
-    for (int a = 0; a < sky; a++)
+    for (int a = 0; a < sky; a++) {
+        pinery_house_longwave_upwards(stack->n_lw, answer, a, factor);
+        to_sky[a] = factor[sky];
         for (int b = a + 1; b < sky; b++)
-            if (factor[a * n + b] > 0.0)
-                add_pair(stack, &list, a, b, factor[a * n + b]);
-    for (int i = 0; i < 2 && walls; i++)
-        add_pair(stack, &list, leaf[i], wall, seen.leaf[i]);
-    if (walls)
-        add_pair(stack, &list, floor, wall, seen.floor);
-    for (int a = 0; a < sky; a++)
-        if (factor[a * n + sky] > 0.0)
-            add_pair(stack, &list, a, sky, factor[a * n + sky]);
+            if (factor[b] > 0.0)
+                add_pair(stack, &list, a, b, factor[b]);
+    }
     if (walls) {
-        add_pair(stack, &list, wall, outside, seen.out);
-        add_pair(stack, &list, wall, sky, seen.out);
+        add_pair(stack, &list, stack->lw_leaf[0], wall, stack->wall_leaf[0]);
+        add_pair(stack, &list, stack->lw_leaf[1], wall, stack->wall_leaf[1]);
+        add_pair(stack, &list, floor, wall, stack->wall_floor);
+    }
+    for (int a = 0; a < sky; a++)
+        if (to_sky[a] > 0.0)
+            add_pair(stack, &list, a, sky, to_sky[a]);
+    if (walls) {
+        add_pair(stack, &list, wall, outside, out);
+        add_pair(stack, &list, wall, sky, out);
     }
     if (list.same && list.n == stack->n_pairs)
         return;
@@ -262,78 +230,84 @@ static void list_pairs(struct pinery_year_work *work, const int leaf[2], const d
     }
 }
 
-static void longwave(struct pinery_year_work *work) {
+static int add_layer(struct pinery_year_stack *stack, int node, struct pinery_house_lw_layer layer) {
+    stack->lw_node[stack->n_lw] = node;
+    stack->lw_layer[stack->n_lw] = layer;
+    return stack->n_lw++;
+}
+
+/* Which layers there are, from the floor to the sky, and those of them that never change. */
+static void list_layers(struct pinery_year_work *work) {
     const struct pinery_year_model *model = work->model;
     const pinery_house *house = &model->house;
+    const pinery_cover *cover = &house->cover;
+    const struct pinery_house_lw_layer later = {0.0, 0.0, 0.0};
+    struct pinery_year_stack *stack = &work->stack;
+    stack->n_lw = 0;
+    add_layer(stack, NODE_SOIL, (struct pinery_house_lw_layer){house->floor_emissivity, 0.0, 0.0});
+    if (house->pipe_lower.length > 0.0)
+        add_layer(stack, NODE_PIPE_LOWER, pipe_layer(&house->pipe_lower, model->pipe_area[0]));
+    stack->lw_leaf[0] = add_layer(stack, NODE_CANOPY_LOWER, later);
+    if (house->pipe_upper.length > 0.0)
+        add_layer(stack, NODE_PIPE_UPPER, pipe_layer(&house->pipe_upper, model->pipe_area[1]));
+    stack->lw_leaf[1] = add_layer(stack, NODE_CANOPY_UPPER, later);
+    stack->lw_cloth = stack->n_lw;
+    for (int d = 0; d < model->drives; d++)
+        add_layer(stack, NODE_CLOTH + d, later);
+    stack->lw_cover = add_layer(stack, NODE_COVER, later);
+    if (model->two_panes) /* the gap between the panes is a flow of its own, with its long wave in it */
+        add_layer(stack, NODE_COVER_OUTER,
+                  (struct pinery_house_lw_layer){cover->emissivity_outside, 0.0, sqrt(cover->longwave_transmittance)});
+    add_layer(stack, NODE_SKY, (struct pinery_house_lw_layer){0.0, 1.0, 0.0});
+    stack->n_ends = stack->n_lw;
+    if (model->wall_area > 0.0) {
+        stack->lw_node[stack->n_ends++] = NODE_WALL;
+        stack->lw_node[stack->n_ends++] = NODE_OUTSIDE;
+    }
+}
+
+/* A wall sees leaves and floor inside, each with a third of its view, and half sky, half surroundings at air
+ * temperature outside. Through thin leaves it sees the floor: along some 10 m of a layer 1.2 m high, half of the leaves
+ * facing it, leaves of area L fill 1 - exp(-4 L) (no source). */
+static void leaves_by_area(struct pinery_year_work *work) {
+    const struct pinery_year_model *model = work->model;
+    const pinery_house *house = &model->house;
+    struct pinery_year_stack *stack = &work->stack;
+    double third = house->wall.emissivity_inside * model->wall_area / 3.0 / (1.0 + 8.0 * house->wall_cloth_resistance);
+    stack->wall_floor = 3.0 * third;
+    for (int i = 0; i < 2; i++) {
+        double leaf = work->state.leaf[i];
+        stack->lw_layer[stack->lw_leaf[i]] = leaf_layer(&house->crop, leaf);
+        stack->wall_leaf[i] = -expm1(-4.0 * leaf) * third;
+        stack->wall_floor -= stack->wall_leaf[i];
+    }
+}
+
+/* What a hot lamp radiates goes half up, half down, as a source in its gap. */
+static void longwave(struct pinery_year_work *work) {
+    const struct pinery_year_model *model = work->model;
+    const pinery_cover *cover = &model->house.cover;
     const struct pinery_year_state *s = &work->state;
     struct pinery_year_stack *stack = &work->stack;
-    struct pinery_house_lw_layer layer[STACK_LW];
-    int n = 0, over_canopy = 0, over_rows = 0, *node = stack->lw_node;
-    node[n] = NODE_SOIL;
-    layer[n++] = (struct pinery_house_lw_layer){house->floor_emissivity, 0.0, 0.0};
-    if (house->pipe_lower.length > 0.0) {
-        node[n] = NODE_PIPE_LOWER;
-        layer[n++] = pipe_layer(&house->pipe_lower, model->pipe_area[0]);
-    }
-    node[n] = NODE_CANOPY_LOWER;
-    layer[n++] = leaf_layer(&house->crop, s->leaf[0]);
-    over_rows = n - 1;
-    if (house->pipe_upper.length > 0.0) {
-        node[n] = NODE_PIPE_UPPER;
-        layer[n++] = pipe_layer(&house->pipe_upper, model->pipe_area[1]);
-    }
-    node[n] = NODE_CANOPY_UPPER;
-    layer[n++] = leaf_layer(&house->crop, s->leaf[1]);
-    over_canopy = n - 1;
+    struct pinery_house_lw_answer answer;
     for (int d = 0; d < model->drives; d++) {
         const pinery_cloth *cloth = pinery_year_cloth(work, d);
         double wet = wet_share(s->water[NODE_CLOTH + d]);
-        node[n] = NODE_CLOTH + d;
-        layer[n++] =
+        stack->lw_layer[stack->lw_cloth + d] =
             pinery_house_lw_partial(wetted(cloth->emissivity_up, cloth->emissivity_down, cloth->longwave_transmittance,
                                            cloth->passes_water ? wet : 0.0, wet),
                                     s->drawn[d]);
     }
-    const pinery_cover *cover = &house->cover;
-    double wet = wet_share(s->water[NODE_COVER]);
-    node[n] = NODE_COVER;
-    if (model->two_panes) { /* the gap between the panes is a flow of its own, with its long wave in it */
-        double each = sqrt(cover->longwave_transmittance);
-        layer[n++] = wetted(0.0, cover->emissivity_inside, each, 0.0, wet);
-        node[n] = NODE_COVER_OUTER;
-        layer[n++] = (struct pinery_house_lw_layer){cover->emissivity_outside, 0.0, each};
-    } else {
-        layer[n++] =
-            wetted(cover->emissivity_outside, cover->emissivity_inside, cover->longwave_transmittance, 0.0, wet);
-    }
-    node[n] = NODE_SKY;
-    layer[n++] = (struct pinery_house_lw_layer){0.0, 1.0, 0.0};
-    stack->n_lw = n;
-    double factor[STACK_LW * STACK_LW];
-    pinery_house_longwave_factors(n, layer, factor);
-    stack->n_ends = n;
-    if (model->wall_area > 0.0) {
-        node[stack->n_ends++] = NODE_WALL;
-        node[stack->n_ends++] = NODE_OUTSIDE;
-    }
-    list_pairs(work, (const int[2]){over_rows, over_canopy}, factor);
-    /* What a hot lamp radiates goes half up, half down, as a source in its gap. An opaque inner pane ends the way: the
-     * gap behind it takes nothing up and would be a hall of mirrors without an answer. */
-    int reached = model->two_panes && !(cover->longwave_transmittance > 0.0) ? n - 2 : n;
-    for (int g = 0; g < PINERY_LAMPS; g++) {
-        double escaped;
-        if (!(house->lamp[g].power > 0.0))
-            continue;
-        struct pinery_house_sw_layer optics[STACK_LW];
-        for (int i = 0; i < n; i++) {
-            stack->lamp_longwave[g][i] = 0.0;
-            optics[i] = (struct pinery_house_sw_layer){.reflect_up = 1.0 - layer[i].emit_up - layer[i].transmit,
-                                                       .reflect_down = 1.0 - layer[i].emit_down - layer[i].transmit,
-                                                       .transmit = layer[i].transmit};
-        }
-        pinery_house_shortwave_source(reached, optics, house->lamp[g].place == 1 ? over_rows : over_canopy, 0.5, 0.5,
-                                      stack->lamp_longwave[g], NULL, &escaped);
-    }
+    double up = model->two_panes ? 0.0 : cover->emissivity_outside;
+    double through = model->two_panes ? sqrt(cover->longwave_transmittance) : cover->longwave_transmittance;
+    stack->lw_layer[stack->lw_cover] =
+        wetted(up, cover->emissivity_inside, through, 0.0, wet_share(s->water[NODE_COVER]));
+    pinery_house_longwave_prepare(stack->n_lw, stack->lw_layer, &answer);
+    list_pairs(work, &answer);
+    for (int g = 0; g < PINERY_LAMPS; g++)
+        if (model->house.lamp[g].power > 0.0)
+            pinery_house_longwave_source(stack->n_lw, &answer, stack->lw_leaf[model->house.lamp[g].place == 1 ? 0 : 1],
+                                         0.5, 0.5, stack->lamp_longwave[g]);
 }
 
 /* ---- keeping ---- */
@@ -353,14 +327,12 @@ static bool moved(int n, const double *key, double *kept) {
     return !same;
 }
 
-/* What gives light now: 1 the sun, 2 << g the lamps of a group. */
-static unsigned shining_now(const struct pinery_year_work *work) {
-    const struct pinery_year_state *s = &work->state;
-    unsigned shining = s->out.beam != 0.0 || s->out.diffuse != 0.0;
+/* Whether anything gives light now, of the sun and of the lamps that there are. */
+static bool shines(const struct pinery_year_state *s) {
+    bool lamps = false;
     for (int g = 0; g < PINERY_LAMPS; g++)
-        if (s->act[ACT_LAMP + g] != 0.0 && work->model->house.lamp[g].power > 0.0)
-            shining |= 2U << g;
-    return shining;
+        lamps = lamps || s->act[ACT_LAMP + g] != 0.0;
+    return lamps || s->out.beam != 0.0 || s->out.diffuse != 0.0;
 }
 
 void pinery_year_stack_update(struct pinery_year_work *work) {
@@ -376,21 +348,25 @@ void pinery_year_stack_update(struct pinery_year_work *work) {
     const double leaf[3] = {s->leaf[0] + s->leaf[1], s->leaf[0],
                             (double)work->curves.mean * (sun_elevation(work) > 0.0 ? 1.0 : 0.0)};
     double cloth[3 * PINERY_DRIVES] = {0.0};
-    double face[3 + 3 * PINERY_DRIVES] = {leaf[0], leaf[1], wet_share(s->water[NODE_COVER]) * 0.01};
+    double face[1 + 3 * PINERY_DRIVES] = {wet_share(s->water[NODE_COVER]) * 0.01};
     for (int d = 0; d < model->drives; d++) {
-        face[3 + 3 * d] = cloth[3 * d] = s->drawn[d];
-        face[4 + 3 * d] = cloth[3 * d + 1] = work->which[d];
-        face[5 + 3 * d] = wet_share(s->water[NODE_CLOTH + d]) * 0.01;
+        face[1 + 3 * d] = cloth[3 * d] = s->drawn[d];
+        face[2 + 3 * d] = cloth[3 * d + 1] = work->which[d];
+        face[3 + 3 * d] = wet_share(s->water[NODE_CLOTH + d]) * 0.01;
         cloth[3 * d + 2] = s->act[ACT_CLOTH + d];
     }
-    unsigned shining = shining_now(work);
-    if (shining || anew) {
+    if (shines(s) || anew) {
         bool leaves = moved(3, leaf, stack->leaf_key) || anew,
              cloths = moved(3 * model->drives, cloth, stack->cloth_key);
-        if (leaves || cloths || (shining & ~stack->shining))
-            light(work, leaves, shining);
+        if (leaves || cloths)
+            light(work, leaves);
     }
-    if (moved(3 + 3 * model->drives, face, stack->face_key) || anew)
+    if (anew)
+        list_layers(work);
+    bool areas = moved(2, leaf, stack->area_key) || anew, faces = moved(1 + 3 * model->drives, face, stack->face_key);
+    if (areas)
+        leaves_by_area(work);
+    if (areas || faces)
         longwave(work);
     stack->valid = true;
     pinery_year_stack_light(work);
