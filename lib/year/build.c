@@ -185,12 +185,14 @@ static void soil(struct pinery_year_model *model) {
 
 static void list_unknowns(struct pinery_year_model *model) {
     const struct pinery_year_layout *at = &model->at;
-    for (int k = 0; k < at->nodes; k++) {
-        int node = at->node[k];
-        if (at->water[node] == at->sink)
-            model->dry[model->dries++] = node;
-        else if (node >= PINERY_YEAR_N_AIRS)
-            model->face[model->faces++] = node;
+    for (int k = 0; k < PINERY_YEAR_WET; k++) {
+        const struct pinery_year_store none = {.capacity = 1.0};
+        const struct pinery_year_store *store = k < at->wet ? &model->store[at->node[k]] : &none;
+        model->wet.capacity[k] = store->capacity;
+        model->wet.latent[k] = store->latent;
+        model->wet.heat[k] = store->heat;
+        if (k < at->wet && at->node[k] >= PINERY_YEAR_N_AIRS)
+            model->face[model->faces++] = at->node[k];
     }
     for (int act = 0; act < PINERY_YEAR_N_ACTS; act++)
         if (at->act[act] != at->sink)

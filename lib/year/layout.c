@@ -153,18 +153,31 @@ static int list_present(int n, const int *row, int *which) {
 }
 
 static void list(struct pinery_year_layout *at) {
-    at->nodes = list_present(PINERY_YEAR_N_NODES, at->heat, at->node);
     at->heats = list_present(PINERY_N_HEADINGS, at->heat_total, at->heat_of);
     at->waters = list_present(PINERY_N_HEADINGS, at->water_total, at->water_of);
     at->meters = list_present(PINERY_N_METERS, at->meter, at->meter_of);
 }
 
+/* What holds water first, so that its heat and its water stand in the same order; airs before faces. */
+static void list_nodes(const struct pinery_year_model *model, struct pinery_year_layout *at) {
+    at->nodes = 0;
+    for (int wet = 1; wet >= 0; wet--) {
+        for (int node = 0; node < PINERY_YEAR_N_NODES; node++)
+            if (present(model, node) && holds_water(node) == wet)
+                at->node[at->nodes++] = node;
+        at->wet = wet ? at->nodes : at->wet;
+    }
+}
+
 void pinery_year_layout_make(const struct pinery_year_model *model, struct pinery_year_layout *at) {
     int row = 0;
     for (int node = 0; node < PINERY_YEAR_N_ENDS; node++)
-        at->heat[node] = node < PINERY_YEAR_N_NODES && present(model, node) ? row++ : -1;
-    for (int node = 0; node < PINERY_YEAR_N_ENDS; node++)
-        at->water[node] = node < PINERY_YEAR_N_NODES && at->heat[node] >= 0 && holds_water(node) ? row++ : -1;
+        at->heat[node] = at->water[node] = -1;
+    list_nodes(model, at);
+    for (; row < at->nodes; row++)
+        at->heat[at->node[row]] = row;
+    for (int k = 0; k < at->wet; k++)
+        at->water[at->node[k]] = row++;
     for (int act = 0; act < PINERY_YEAR_N_ACTS; act++)
         at->act[act] = act_present(&model->house, act) ? row++ : -1;
     at->n = row;

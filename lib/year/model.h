@@ -36,6 +36,11 @@ struct pinery_year_store {
     double per_capacity; /* 1/capacity */
 };
 
+/* The stores that hold water side by side, by their rows; 1, 0, 0 where there is none. */
+struct pinery_year_wet {
+    double capacity[PINERY_YEAR_WET], latent[PINERY_YEAR_WET], heat[PINERY_YEAR_WET];
+};
+
 /* What convection and conduction link in this house, by its numbers among the links; flow_surfaces.c. */
 enum { PINERY_YEAR_CONDUCTANCES = PINERY_YEAR_SOIL + 3 + PINERY_LAMPS };
 struct pinery_year_surfaces {
@@ -55,10 +60,10 @@ struct pinery_year_model {
     struct pinery_year_surfaces surfaces;
     struct pinery_year_store store[PINERY_YEAR_N_NODES];
     int drives;
-    int roof_air;                        /* the air node under the cover */
-    int faces, face[PINERY_YEAR_FACES];  /* nodes whose faces get wet */
-    int acts, act[PINERY_YEAR_N_ACTS];   /* positions that are unknowns */
-    int dries, dry[PINERY_YEAR_N_NODES]; /* nodes that hold no water */
+    int roof_air;                       /* the air node under the cover */
+    int faces, face[PINERY_YEAR_FACES]; /* nodes whose faces get wet */
+    int acts, act[PINERY_YEAR_N_ACTS];  /* positions that are unknowns */
+    struct pinery_year_wet wet;
     bool two_panes;
     double pressure;                       /* Pa, mean of the weather */
     double density;                        /* kg dry air per m3 */

@@ -23,7 +23,8 @@ struct pinery_year_layout {
     int sink; /* = all */
     int heat[PINERY_YEAR_N_ENDS], water[PINERY_YEAR_N_ENDS], act[PINERY_YEAR_N_ACTS];
     int heat_total[PINERY_N_HEADINGS], water_total[PINERY_N_HEADINGS], meter[PINERY_N_METERS];
-    int nodes, node[PINERY_YEAR_N_NODES]; /* those that are there */
+    int nodes, wet, node[PINERY_YEAR_N_NODES]; /* those that are there, by the row of their heat: first the wet ones,
+                                                * whose water stands in rows nodes and up */
     /* and the totals that are there, as they follow each other from n on */
     int heats, waters, meters;
     int heat_of[PINERY_N_HEADINGS], water_of[PINERY_N_HEADINGS], meter_of[PINERY_N_METERS];

@@ -38,6 +38,9 @@ enum pinery_year_node {
 /* Nodes whose faces get wet, at most: cloths, leaves, cover, walls. */
 #define PINERY_YEAR_FACES (PINERY_DRIVES + 4)
 
+/* Nodes that hold water, at most. */
+#define PINERY_YEAR_WET (PINERY_YEAR_N_AIRS + PINERY_YEAR_FACES)
+
 enum pinery_year_act {
     ACT_CLOTH,                            /* + d: share drawn */
     ACT_SLIT = ACT_CLOTH + PINERY_DRIVES, /* + d: share pulled back */

@@ -14,15 +14,58 @@
 /* Sensors hang where half the air they draw is lower and half upper air (common practice, no source). */
 static const double seen_upper = 0.5;
 
-/* Heat and water of a node that holds water to its temperature: none, when it lacks more than can be. */
-static void felt(const struct pinery_year_model *model, struct pinery_year_state *s, const double *y, int node) {
-    const struct pinery_year_store *store = &model->store[node];
-    double W = y[model->at.water[node]], capacity = store->capacity + W * store->heat, inverse = 1.0 / capacity;
-    double T = capacity > 0.0 ? (y[model->at.heat[node]] - W * store->latent) * inverse : NAN;
-    s->T[node] = T;
-    s->d_T_heat[node] = inverse;
-    s->d_T_water[node] = -(store->latent + store->heat * T) * inverse;
-    s->water[node] = W;
+/* Temperature of what holds water, and its slopes by heat and by water; none, when it lacks more than can be. Of as
+ * many as a house may have: what stands in the rows behind belongs to others, and what comes of it is not looked at. */
+struct felt {
+    double T[PINERY_YEAR_WET], by_heat[PINERY_YEAR_WET], by_water[PINERY_YEAR_WET];
+};
+
+PINERY_YEAR_WIDE static void feel(const struct pinery_year_wet *restrict store, const double *restrict heat,
+                                  const double *restrict water, struct felt *restrict felt) {
+    PINERY_YEAR_EACH
+    for (int k = 0; k < PINERY_YEAR_WET; k++) {
+        double W = water[k], capacity = store->capacity[k] + W * store->heat[k], inverse = 1.0 / capacity;
+        double T = (heat[k] - W * store->latent[k]) * inverse;
+        felt->T[k] = capacity > 0.0 ? T : NAN;
+        felt->by_heat[k] = inverse;
+        felt->by_water[k] = -(store->latent[k] + store->heat[k] * T) * inverse;
+    }
+}
+
+/* Whether a house may have such a temperature: -80 to 150 degC. */
+static bool within(double T) {
+    return fabs(T - 35.0) < 115.0;
+}
+
+/* Temperatures of all nodes; false when a house may not have one of them. */
+static bool temperatures(struct pinery_year_work *work, const double *y) {
+    const struct pinery_year_model *model = work->model;
+    const struct pinery_year_layout *at = &model->at;
+    struct pinery_year_state *s = &work->state;
+    const double *water = y + at->nodes;
+    struct felt felt;
+    bool sound = true;
+    feel(&model->wet, y, water, &felt);
+    for (int k = 0; k < at->wet; k++) {
+        int node = at->node[k];
+        s->T[node] = felt.T[k];
+        s->d_T_heat[node] = felt.by_heat[k];
+        s->d_T_water[node] = felt.by_water[k];
+        s->water[node] = water[k];
+        sound = sound && within(felt.T[k]);
+    }
+    for (int k = at->wet; k < at->nodes; k++) {
+        int node = at->node[k];
+        s->d_T_heat[node] = model->store[node].per_capacity;
+        s->T[node] = y[k] * s->d_T_heat[node];
+        sound = sound && within(s->T[node]);
+    }
+    for (int k = at->nodes - 1; k >= 0 && !sound; k--)
+        if (!within(s->T[at->node[k]])) {
+            work->fault = at->node[k];
+            work->fault_value = s->T[at->node[k]];
+        }
+    return sound;
 }
 
 /* Enthalpy of an air, and its slope by temperature. */
@@ -31,9 +74,8 @@ static void warmth(struct pinery_year_state *s, int end) {
     s->h[end] = s->d_h[end] * s->T[end] + s->x[end] * PINERY_AIR_LATENT;
 }
 
-static void airs(const struct pinery_year_model *model, struct pinery_year_state *s, const double *y) {
+static void airs(const struct pinery_year_model *model, struct pinery_year_state *s) {
     for (int node = 0; node <= model->roof_air; node++) {
-        felt(model, s, y, node);
         double per_air = model->store[node].per_air, x = s->water[node] * per_air;
         double per_sum = 1.0 / (PINERY_AIR_RATIO + x);
         s->x[node] = x;
@@ -41,29 +83,6 @@ static void airs(const struct pinery_year_model *model, struct pinery_year_state
         s->d_e[node] = model->pressure * PINERY_AIR_RATIO * per_sum * per_sum * per_air;
         warmth(s, node);
     }
-}
-
-static void solids(const struct pinery_year_model *model, struct pinery_year_state *s, const double *y) {
-    for (int k = 0; k < model->faces; k++)
-        felt(model, s, y, model->face[k]);
-    for (int k = 0; k < model->dries; k++) {
-        int node = model->dry[k];
-        s->d_T_heat[node] = model->store[node].per_capacity;
-        s->T[node] = y[model->at.heat[node]] * s->d_T_heat[node];
-    }
-}
-
-/* Whether all temperatures are such as a house may have: -80 to 150 degC. */
-static bool within(struct pinery_year_work *work) {
-    const struct pinery_year_layout *at = &work->model->at;
-    const double *T = work->state.T;
-    for (int k = 0; k < at->nodes; k++)
-        if (!(fabs(T[at->node[k]] - 35.0) < 115.0)) {
-            work->fault = at->node[k];
-            work->fault_value = T[at->node[k]];
-            return false;
-        }
-    return true;
 }
 
 /* Saturation of as many places as a house has faces that get wet, and of the air seen. */
@@ -123,14 +142,14 @@ static bool moment(struct pinery_year_work *work, double time_s) {
 static bool unknowns(struct pinery_year_work *work, const double *y) {
     const struct pinery_year_model *model = work->model;
     struct pinery_year_state *s = &work->state;
-    airs(model, s, y);
-    solids(model, s, y);
+    bool sound = temperatures(work, y);
+    airs(model, s);
     for (int k = 0; k < model->acts; k++)
         s->act[model->act[k]] = y[model->at.act[model->act[k]]];
     s->co2 = model->house.carbon.balance ? 1e3 * s->act[ACT_CARBON] : model->house.co2;
     s->seen = (1.0 - seen_upper) * s->T[NODE_AIR_LOWER] + seen_upper * s->T[NODE_AIR_UPPER];
     s->seen_e = (1.0 - seen_upper) * s->e[NODE_AIR_LOWER] + seen_upper * s->e[NODE_AIR_UPPER];
-    return within(work);
+    return sound;
 }
 
 bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const double *y) {
@@ -194,10 +213,9 @@ void pinery_year_start(const struct pinery_year_model *model, double temperature
 
 void pinery_year_stored(const struct pinery_year_model *model, const double *y, double *heat, double *water) {
     const struct pinery_year_layout *at = &model->at;
-    int wet = model->roof_air + 1 + model->faces; /* heat stands in the first rows, water in those behind it */
     *heat = *water = 0.0;
     for (int row = 0; row < at->nodes; row++)
         *heat += y[row];
-    for (int row = at->nodes; row < at->nodes + wet; row++)
+    for (int row = at->nodes; row < at->nodes + at->wet; row++)
         *water += y[row];
 }
