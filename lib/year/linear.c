@@ -29,7 +29,7 @@ struct layout {
     struct pinery_year_gather matrix, totals;
 };
 
-enum { layouts = 4 }; /* that are kept */
+enum { layouts = 16 }; /* that are kept */
 
 struct pinery_year_linear {
     const struct pinery_year_model *model;
