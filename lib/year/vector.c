@@ -19,18 +19,21 @@ static inline sunrealtype *data(N_Vector v) {
 PINERY_YEAR_WIDE static void sum(long n, sunrealtype a, const sunrealtype *x, sunrealtype b, const sunrealtype *y,
                                  sunrealtype *z) {
     PINERY_YEAR_EACH
+    PINERY_YEAR_UNROLL
     for (long i = 0; i < n; i++)
         z[i] = a * x[i] + b * y[i];
 }
 
 PINERY_YEAR_WIDE static void add(long n, const sunrealtype *x, const sunrealtype *y, sunrealtype *z) {
     PINERY_YEAR_EACH
+    PINERY_YEAR_UNROLL
     for (long i = 0; i < n; i++)
         z[i] = x[i] + y[i];
 }
 
 PINERY_YEAR_WIDE static void subtract(long n, const sunrealtype *x, const sunrealtype *y, sunrealtype *z) {
     PINERY_YEAR_EACH
+    PINERY_YEAR_UNROLL
     for (long i = 0; i < n; i++)
         z[i] = x[i] - y[i];
 }
@@ -38,18 +41,21 @@ PINERY_YEAR_WIDE static void subtract(long n, const sunrealtype *x, const sunrea
 PINERY_YEAR_WIDE static void add_scaled(long n, sunrealtype a, const sunrealtype *x, const sunrealtype *y,
                                         sunrealtype *z) {
     PINERY_YEAR_EACH
+    PINERY_YEAR_UNROLL
     for (long i = 0; i < n; i++)
         z[i] = a * x[i] + y[i];
 }
 
 PINERY_YEAR_WIDE static void scale(long n, sunrealtype a, const sunrealtype *x, sunrealtype *z) {
     PINERY_YEAR_EACH
+    PINERY_YEAR_UNROLL
     for (long i = 0; i < n; i++)
         z[i] = a * x[i];
 }
 
 PINERY_YEAR_WIDE static void fill(long n, sunrealtype c, sunrealtype *z) {
     PINERY_YEAR_EACH
+    PINERY_YEAR_UNROLL
     for (long i = 0; i < n; i++)
         z[i] = c;
 }
@@ -103,17 +109,35 @@ static int vector_scale_each(int many, sunrealtype *c, N_Vector *x, N_Vector *z)
     return 0;
 }
 
-static sunrealtype vector_norm(N_Vector v, N_Vector weight) {
-    const sunrealtype *x = data(v), *w = data(weight);
-    sunrealtype square = 0.0, next = 0.0; /* side by side, so that neither waits for the other */
-    long n = (long)NV_LENGTH_S(v), i = 0;
-    for (; i + 1 < n && w[i + 1] > PINERY_YEAR_NO_WEIGHT; i += 2) {
-        square += (x[i] * w[i]) * (x[i] * w[i]);
-        next += (x[i + 1] * w[i + 1]) * (x[i + 1] * w[i + 1]);
+/* How many carry weight. They come first, so halving finds the border. */
+static long weighed(long n, const sunrealtype *w) {
+    long many = 0, most = n;
+    while (many < most) {
+        long middle = (many + most) / 2;
+        if (w[middle] > PINERY_YEAR_NO_WEIGHT)
+            many = middle + 1;
+        else
+            most = middle;
     }
-    for (; i < n && w[i] > PINERY_YEAR_NO_WEIGHT; i++)
-        square += (x[i] * w[i]) * (x[i] * w[i]);
-    return sqrt((square + next) / (sunrealtype)i);
+    return many;
+}
+
+/* Sum of weighted squares, as eight sums side by side, so that none waits for the number before. */
+PINERY_YEAR_WIDE static sunrealtype squares(long n, const sunrealtype *x, const sunrealtype *w) {
+    enum { SIDE = 8 };
+    sunrealtype part[SIDE] = {0.0}, rest = 0.0;
+    long whole = n - n % SIDE;
+    for (long i = 0; i < whole; i += SIDE)
+        for (int k = 0; k < SIDE; k++)
+            part[k] += (x[i + k] * w[i + k]) * (x[i + k] * w[i + k]);
+    for (long i = whole; i < n; i++)
+        rest += (x[i] * w[i]) * (x[i] * w[i]);
+    return (part[0] + part[4]) + (part[1] + part[5]) + (part[2] + part[6]) + (part[3] + part[7]) + rest;
+}
+
+static sunrealtype vector_norm(N_Vector v, N_Vector weight) {
+    long n = weighed((long)NV_LENGTH_S(v), data(weight));
+    return sqrt(squares(n, data(v), data(weight)) / (sunrealtype)n);
 }
 
 N_Vector pinery_year_vector_create(int n, SUNContext context) {
