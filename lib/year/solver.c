@@ -53,8 +53,9 @@ struct pinery_year_solver {
     SUNMatrix matrix; /* of the plain way alone, as the next */
     SUNLinearSolver linear;
     SUNNonlinearSolver newton;
-    double *weight; /* 1/scale of every unknown */
-    double *rate;   /* with the row nobody reads */
+    double *weight;    /* 1/scale of every unknown */
+    N_Vector weighted; /* CVODE's own that has them */
+    double *rate;      /* with the row nobody reads */
     double tolerance, reached, end;
     bool plain, running;
     long steps, error_failures, newton_failures, restarts, evaluations;
@@ -73,10 +74,13 @@ static int rates(real time, N_Vector y, N_Vector ydot, void *data) {
     return 0;
 }
 
+/* They never change, so a vector that has them is left as it is. */
 static int weights(N_Vector y, N_Vector weight, void *data) {
-    const struct pinery_year_solver *solver = data;
+    struct pinery_year_solver *solver = data;
     (void)y;
-    memcpy(N_VGetArrayPointer(weight), solver->weight, (size_t)solver->work->model->at.all * sizeof(double));
+    if (weight != solver->weighted)
+        memcpy(N_VGetArrayPointer(weight), solver->weight, (size_t)solver->work->model->at.all * sizeof(double));
+    solver->weighted = weight;
     return 0;
 }
 
