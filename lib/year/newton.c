@@ -72,8 +72,7 @@ static bool correct(struct newton *newton, bool kept, double time, const double 
     newton->rounds->all++;
     if (!pinery_year_rates(newton->work, time, y, &net))
         return false;
-    pinery_year_vector_sum(at->all, gamma, newton->rate, -r, z, delta);
-    pinery_year_vector_sum(at->all, 1.0, delta, -1.0, c, delta);
+    pinery_year_vector_residual(at->all, gamma, newton->rate, r, z, c, delta);
     if (kept) {
         newton->uses++;
         pinery_year_linear_solve_again(newton->linear, delta, delta);
@@ -84,17 +83,10 @@ static bool correct(struct newton *newton, bool kept, double time, const double 
     return pinery_year_linear_solve(newton->linear, gamma, &newton->work->state, delta, delta);
 }
 
-/* Whether the corrections have swung for some steps. */
-static bool swings(struct newton *newton, const double *weight) {
-    int n = newton->work->model->at.n;
-    const double *delta = NV_DATA_S(newton->delta);
-    double with_last = 0.0, own = 0.0;
-    for (int i = 0; i < n; i++) {
-        double now = delta[i] * weight[i];
-        own += now * now;
-        with_last += now * newton->last[i];
-        newton->last[i] = now;
-    }
+/* Whether the corrections have swung for some steps. own: sum of the squares of this one, weighted. */
+static bool swings(struct newton *newton, double own, const double *weight) {
+    double with_last =
+        pinery_year_vector_products(newton->work->model->at.n, NV_DATA_S(newton->delta), weight, newton->last);
     bool turned = with_last < 0.0 && with_last * with_last > against * against * own * newton->last_square;
     newton->swings = turned ? newton->swings + 1 : 0;
     newton->last_square = own;
@@ -130,17 +122,18 @@ static int solve(SUNNonlinearSolver solver, N_Vector predicted, N_Vector correct
     if (CVodeGetNonlinearSystemData(memory, &time, &p, &y, &f, &gamma, &r, &z, &data))
         return SUN_NLS_MEM_NULL;
     const double *at = NV_DATA_S(predicted), *rates = NV_DATA_S(z), *c = NV_DATA_S(correction);
+    const int n = newton->work->model->at.n;
     bool more = false;
     for (int round = 0; round < most_rounds; round++) {
         bool kept = round == 0 && again(newton, gamma);
         if (!correct(newton, kept, time, at, gamma, r, rates, c))
             return SUN_NLS_CONV_RECVR; /* try a smaller step */
         N_VLinearSum(1.0, newton->delta, 1.0, correction, correction);
-        double size = N_VWrmsNorm(newton->delta, weight);
+        double own = pinery_year_vector_squares(n, NV_DATA_S(newton->delta), NV_DATA_S(weight)), size = sqrt(own / n);
         newton->last_size = size;
         if (!isfinite(size))
             return SUN_NLS_CONV_RECVR;
-        more = (round == 0 && swings(newton, NV_DATA_S(weight))) || cut(newton, gamma, r, rates, c) || more;
+        more = (round == 0 && swings(newton, own, NV_DATA_S(weight))) || cut(newton, gamma, r, rates, c) || more;
         if ((!more || size <= tolerance) && !overdrawn(newton, NV_DATA_S(predicted), r, rates, c))
             break;
         N_VLinearSum(1.0, predicted, 1.0, correction, y);

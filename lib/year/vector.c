@@ -1,6 +1,6 @@
 /* A step of the integration is some hundred operations on vectors of a hundred numbers. SUNDIALS' own loops do one
- * number at a time in Debian's build; these do as many as the processor can, and are the same to the last bit, since no
- * sum runs along a vector but in the norm.
+ * number at a time in Debian's build; these do as many as the processor can, and are the same to the last bit but for
+ * sums along a vector.
  *
  * The norm is the root of the mean weighted square over the physical unknowns alone: they come first, and the running
  * totals, which carry no weight, after them. CVODE's own mean over all unknowns would loosen its error test by
@@ -60,8 +60,18 @@ PINERY_YEAR_WIDE static void fill(long n, sunrealtype c, sunrealtype *z) {
         z[i] = c;
 }
 
-void pinery_year_vector_sum(long n, double a, const double *x, double b, const double *y, double *z) {
-    sum(n, a, x, b, y, z);
+/* The residual of a round of Newton's method. */
+PINERY_YEAR_WIDE static void residual(long n, sunrealtype a, const sunrealtype *x, sunrealtype b, const sunrealtype *y,
+                                      const sunrealtype *c, sunrealtype *z) {
+    PINERY_YEAR_EACH
+    PINERY_YEAR_UNROLL
+    for (long i = 0; i < n; i++)
+        z[i] = a * x[i] - b * y[i] - c[i];
+}
+
+void pinery_year_vector_residual(long n, double a, const double *x, double b, const double *y, const double *c,
+                                 double *z) {
+    residual(n, a, x, b, y, c, z);
 }
 
 static void vector_sum(sunrealtype a, N_Vector x, sunrealtype b, N_Vector y, N_Vector z) {
@@ -122,9 +132,14 @@ static long weighed(long n, const sunrealtype *w) {
     return many;
 }
 
-/* Sum of weighted squares, as eight sums side by side, so that none waits for the number before. */
+/* Sums along a vector go side by side, so that none waits for the number before. */
+enum { SIDE = 8 };
+static sunrealtype together(const sunrealtype part[SIDE]) {
+    return (part[0] + part[4]) + (part[1] + part[5]) + (part[2] + part[6]) + (part[3] + part[7]);
+}
+
+/* Of weighted squares. */
 PINERY_YEAR_WIDE static sunrealtype squares(long n, const sunrealtype *x, const sunrealtype *w) {
-    enum { SIDE = 8 };
     sunrealtype part[SIDE] = {0.0}, rest = 0.0;
     long whole = n - n % SIDE;
     for (long i = 0; i < whole; i += SIDE)
@@ -132,7 +147,34 @@ PINERY_YEAR_WIDE static sunrealtype squares(long n, const sunrealtype *x, const 
             part[k] += (x[i + k] * w[i + k]) * (x[i + k] * w[i + k]);
     for (long i = whole; i < n; i++)
         rest += (x[i] * w[i]) * (x[i] * w[i]);
-    return (part[0] + part[4]) + (part[1] + part[5]) + (part[2] + part[6]) + (part[3] + part[7]) + rest;
+    return together(part) + rest;
+}
+
+/* Of products with the weighted numbers kept in `last`, which are then these. */
+PINERY_YEAR_WIDE static sunrealtype products(long n, const sunrealtype *x, const sunrealtype *w, sunrealtype *last) {
+    sunrealtype part[SIDE] = {0.0}, rest = 0.0;
+    long whole = n - n % SIDE;
+    PINERY_YEAR_EACH
+    for (long i = 0; i < whole; i += SIDE)
+        for (int k = 0; k < SIDE; k++) {
+            sunrealtype now = x[i + k] * w[i + k];
+            part[k] += now * last[i + k];
+            last[i + k] = now;
+        }
+    for (long i = whole; i < n; i++) {
+        sunrealtype now = x[i] * w[i];
+        rest += now * last[i];
+        last[i] = now;
+    }
+    return together(part) + rest;
+}
+
+double pinery_year_vector_squares(long n, const double *x, const double *weight) {
+    return squares(n, x, weight);
+}
+
+double pinery_year_vector_products(long n, const double *x, const double *weight, double *last) {
+    return products(n, x, weight, last);
 }
 
 static sunrealtype vector_norm(N_Vector v, N_Vector weight) {
