@@ -23,22 +23,29 @@ struct pinery_year_link_flows {
 int pinery_year_links_add(struct pinery_year_links *links, const struct pinery_year_layout *at, int heading, int from,
                           int to);
 
-/* Book all. A total gets the sum of those of one heading that follow each other. */
+/* Book all. Those that follow each other from one node, or for one total, are summed up first: no flow waits for the
+ * one before it to be written. */
 static inline void net_links(const struct pinery_year_net *net, const struct pinery_year_links *links,
                              const struct pinery_year_link_flows *flows) {
-    double *rate = net->rate, sum = 0.0;
-    int n = links->n, total = net->at->sink;
+    double *rate = net->rate, left = 0.0, sum = 0.0;
+    int n = links->n, from = net->at->sink, total = net->at->sink;
     for (int k = 0; k < n; k++) {
         double flux = flows->flux[k];
-        rate[links->from[k]] -= flux;
-        rate[links->to[k]] += flux;
+        if (links->from[k] != from) {
+            rate[from] -= left;
+            from = links->from[k];
+            left = 0.0;
+        }
         if (links->total[k] != total) {
             rate[total] += sum;
             total = links->total[k];
             sum = 0.0;
         }
+        rate[links->to[k]] += flux;
+        left += flux;
         sum += flux;
     }
+    rate[from] -= left;
     rate[total] += sum;
     if (net->slope) {
         pinery_year_slopes_add_many(net->slope, n, links->key_from, flows->by_from);
