@@ -321,16 +321,6 @@ bool pinery_year_linear_solve(struct pinery_year_linear *linear, double factor, 
     return solved;
 }
 
-double pinery_year_linear_factor(const struct pinery_year_linear *linear) {
-    return linear->factor;
-}
-
-void pinery_year_linear_solve_again(struct pinery_year_linear *linear, const double *b, double *x) {
-    begin_with(linear, b);
-    pinery_year_pivots_substitute(&linear->pivots, linear->value, linear->u);
-    spread(linear, b, x);
-}
-
 void pinery_year_linear_matrix(const struct pinery_year_layout *at, const struct pinery_year_slopes *slopes,
                                double *matrix) {
     size_t n = (size_t)at->n;
