@@ -38,8 +38,7 @@ struct pinery_year_linear {
     struct pinery_year_pivots pivots;
     bool planned;
     struct layout layout[layouts], *now;
-    int next;      /* layout to be given up for another */
-    double factor; /* that the values are factors for; 0: they are not */
+    int next; /* layout to be given up for another */
     /* D, by pivots: */
     double *capacity;                                      /* C of a row of heat, else 1 */
     int wet, *wet_node, *wet_heat, *wet_water, *wet_place; /* nodes that hold water, their pivots, and the place of h */
@@ -242,10 +241,10 @@ PINERY_YEAR_WIDE static void turn(int n, const double *value, double *turned) {
         turned[k] = -value[k];
 }
 
-/* D/factor - J into the values. */
-static void assemble(struct pinery_year_linear *linear) {
+/* D/factor - J into the values, b/factor into `u`. */
+static void assemble(struct pinery_year_linear *linear, double factor, const double *b) {
     const struct pinery_year_pivots *pivots = &linear->pivots;
-    double *value = linear->value, per_factor = 1.0 / linear->factor;
+    double *value = linear->value, per_factor = 1.0 / factor;
     pinery_year_gather(&linear->now->matrix, linear->slopes.value, value);
     for (int w = 0; w < linear->wet; w++)
         value[linear->wet_place[w]] += linear->wet_share[w] * per_factor;
@@ -253,27 +252,21 @@ static void assemble(struct pinery_year_linear *linear) {
         double diagonal = linear->capacity[k] * per_factor;
         value[pivots->diagonal[k]] += diagonal;
         linear->least[k] = least_pivot * diagonal;
+        linear->u[k] = b[pivots->order[k]] * per_factor;
     }
-}
-
-/* The right-hand side b/factor, by pivots. */
-static void begin_with(struct pinery_year_linear *linear, const double *b) {
-    double per_factor = 1.0 / linear->factor;
-    for (int k = 0; k < linear->n; k++)
-        linear->u[k] = b[linear->pivots.order[k]] * per_factor;
 }
 
 /* Solved with row pivoting. Rows are divided by D, or no pivot could be told from another. False: singular, or no
  * memory. */
-static bool solve_pivoted(struct pinery_year_linear *linear) {
+static bool solve_pivoted(struct pinery_year_linear *linear, double factor, const double *b) {
     const struct pinery_year_pivots *pivots = &linear->pivots;
     int n = linear->n;
     double *full = malloc((size_t)(n * n) * sizeof *full);
     if (!full)
         return false;
-    assemble(linear);
+    assemble(linear, factor, b);
     for (int k = 0; k < n; k++) {
-        double per_row = linear->factor / linear->capacity[k];
+        double per_row = factor / linear->capacity[k];
         linear->u[k] *= per_row;
         for (int l = 0; l < n; l++) {
             int place = pivots->place[pivots->order[k] * n + pivots->order[l]];
@@ -286,13 +279,13 @@ static bool solve_pivoted(struct pinery_year_linear *linear) {
 }
 
 /* x of all unknowns from u. */
-static void spread(struct pinery_year_linear *linear, const double *b, double *x) {
+static void spread(struct pinery_year_linear *linear, double factor, const double *b, double *x) {
     int n = linear->n, many = linear->all - n;
     const int *order = linear->pivots.order;
     double *u = linear->u, *sum = linear->sum;
     pinery_year_gather_products(&linear->now->totals, linear->slopes.value, u, linear->now->by, sum);
     for (int i = 0; i < many; i++)
-        x[n + i] = b[n + i] + linear->factor * sum[i];
+        x[n + i] = b[n + i] + factor * sum[i];
     for (int k = 0; k < n; k++)
         x[order[k]] = linear->capacity[k] * u[k];
     for (int w = 0; w < linear->wet; w++)
@@ -301,24 +294,17 @@ static void spread(struct pinery_year_linear *linear, const double *b, double *x
 
 bool pinery_year_linear_solve(struct pinery_year_linear *linear, double factor, const struct pinery_year_state *state,
                               const double *b, double *x) {
-    linear->factor = 0.0;
     if (!follow(linear))
         return false;
     turn(linear->slopes.n, linear->slopes.value, linear->slopes.value + linear->slopes.most);
     set_capacities(linear, state);
-    linear->factor = factor;
-    assemble(linear);
-    begin_with(linear, b);
-    if (pinery_year_pivots_factor(&linear->pivots, linear->value, linear->least)) {
+    assemble(linear, factor, b);
+    if (pinery_year_pivots_factor(&linear->pivots, linear->value, linear->least))
         pinery_year_pivots_substitute(&linear->pivots, linear->value, linear->u);
-        spread(linear, b, x);
-        return true;
-    }
-    bool solved = solve_pivoted(linear);
-    if (solved)
-        spread(linear, b, x);
-    linear->factor = 0.0;
-    return solved;
+    else if (!solve_pivoted(linear, factor, b))
+        return false;
+    spread(linear, factor, b, x);
+    return true;
 }
 
 void pinery_year_linear_matrix(const struct pinery_year_layout *at, const struct pinery_year_slopes *slopes,

@@ -138,7 +138,7 @@ struct pinery_year_stack {
     struct pinery_house_sw_layer leaf[2][2]; /* the leaf layers in near infrared, PAR */
     int n_sw, sw_node[STACK_SW];
     double taken[STACK_SW][STACK_LIGHTS];  /* absorbed per W/m2 of beam and diffuse sun below the cover, and per W of
-                                            * light  and near infrared together of each lamp group */
+                                            * light and near infrared together of each lamp group */
     double beam_par, diffuse_par;          /* PAR on top of the crop per W/m2 of beam, diffuse */
     double lamp_par[PINERY_LAMPS];         /* PAR on the crop per W of lamp PAR */
     int n_lw, n_ends, lw_node[STACK_ENDS]; /* the layers, and then walls and outside air */

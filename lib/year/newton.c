@@ -42,7 +42,7 @@ struct newton {
     double last_square;
     int swings;                           /* in a row */
     int films, film[PINERY_YEAR_N_NODES]; /* unknowns */
-    struct pinery_year_rounds *rounds;
+    long *rounds;
 };
 
 /* Solves (I - gamma J) delta = gamma f(y) - r z - c; false outside physics. */
@@ -51,11 +51,10 @@ static bool correct(struct newton *newton, double time, const double *y, double 
     const struct pinery_year_layout *at = &newton->work->model->at;
     struct pinery_year_net net = {at, newton->rate, pinery_year_linear_slopes(newton->linear)};
     double *delta = NV_DATA_S(newton->delta);
-    newton->rounds->all++;
+    ++*newton->rounds;
     if (!pinery_year_rates(newton->work, time, y, &net))
         return false;
     pinery_year_vector_residual(at->all, gamma, newton->rate, r, z, c, delta);
-    newton->rounds->slopes++;
     return pinery_year_linear_solve(newton->linear, gamma, &newton->work->state, delta, delta);
 }
 
@@ -161,7 +160,7 @@ static void unmake(struct newton *newton) {
     free(newton);
 }
 
-static struct newton *make(struct pinery_year_work *work, N_Vector like, struct pinery_year_rounds *rounds) {
+static struct newton *make(struct pinery_year_work *work, N_Vector like, long *rounds) {
     const struct pinery_year_layout *at = &work->model->at;
     struct newton *newton = calloc(1, sizeof *newton);
     if (!newton)
@@ -190,8 +189,8 @@ static int destroy(SUNNonlinearSolver solver) {
     return SUN_NLS_SUCCESS;
 }
 
-SUNNonlinearSolver pinery_year_newton_create(struct pinery_year_work *work, N_Vector like,
-                                             struct pinery_year_rounds *rounds, SUNContext context) {
+SUNNonlinearSolver pinery_year_newton_create(struct pinery_year_work *work, N_Vector like, long *rounds,
+                                             SUNContext context) {
     SUNNonlinearSolver solver = SUNNonlinSolNewEmpty(context);
     if (!solver)
         return NULL;
