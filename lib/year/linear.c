@@ -43,6 +43,7 @@ struct pinery_year_linear {
     double *capacity;                                      /* C of a row of heat, else 1 */
     int wet, *wet_node, *wet_heat, *wet_water, *wet_place; /* nodes that hold water, their pivots, and the place of h */
     double *wet_share;                                     /* h, J/kg */
+    double factor;                                         /* that the values are of; 0: of none */
     double *value;                                         /* of the matrix */
     double *least;                                         /* a pivot may be */
     double *u;                                             /* the solution, by pivots */
@@ -241,10 +242,10 @@ PINERY_YEAR_WIDE static void turn(int n, const double *value, double *turned) {
         turned[k] = -value[k];
 }
 
-/* D/factor - J into the values, b/factor into `u`. */
-static void assemble(struct pinery_year_linear *linear, double factor, const double *b) {
+/* D/factor - J into the values. */
+static void assemble(struct pinery_year_linear *linear) {
     const struct pinery_year_pivots *pivots = &linear->pivots;
-    double *value = linear->value, per_factor = 1.0 / factor;
+    double *value = linear->value, per_factor = 1.0 / linear->factor;
     pinery_year_gather(&linear->now->matrix, linear->slopes.value, value);
     for (int w = 0; w < linear->wet; w++)
         value[linear->wet_place[w]] += linear->wet_share[w] * per_factor;
@@ -252,21 +253,27 @@ static void assemble(struct pinery_year_linear *linear, double factor, const dou
         double diagonal = linear->capacity[k] * per_factor;
         value[pivots->diagonal[k]] += diagonal;
         linear->least[k] = least_pivot * diagonal;
-        linear->u[k] = b[pivots->order[k]] * per_factor;
     }
+}
+
+/* b/factor into `u`. */
+static void begin_with(struct pinery_year_linear *linear, const double *b) {
+    double per_factor = 1.0 / linear->factor;
+    for (int k = 0; k < linear->n; k++)
+        linear->u[k] = b[linear->pivots.order[k]] * per_factor;
 }
 
 /* Solved with row pivoting. Rows are divided by D, or no pivot could be told from another. False: singular, or no
  * memory. */
-static bool solve_pivoted(struct pinery_year_linear *linear, double factor, const double *b) {
+static bool solve_pivoted(struct pinery_year_linear *linear) {
     const struct pinery_year_pivots *pivots = &linear->pivots;
     int n = linear->n;
     double *full = malloc((size_t)(n * n) * sizeof *full);
     if (!full)
         return false;
-    assemble(linear, factor, b);
+    assemble(linear);
     for (int k = 0; k < n; k++) {
-        double per_row = factor / linear->capacity[k];
+        double per_row = linear->factor / linear->capacity[k];
         linear->u[k] *= per_row;
         for (int l = 0; l < n; l++) {
             int place = pivots->place[pivots->order[k] * n + pivots->order[l]];
@@ -279,13 +286,13 @@ static bool solve_pivoted(struct pinery_year_linear *linear, double factor, cons
 }
 
 /* x of all unknowns from u. */
-static void spread(struct pinery_year_linear *linear, double factor, const double *b, double *x) {
+static void spread(struct pinery_year_linear *linear, const double *b, double *x) {
     int n = linear->n, many = linear->all - n;
     const int *order = linear->pivots.order;
     double *u = linear->u, *sum = linear->sum;
     pinery_year_gather_products(&linear->now->totals, linear->slopes.value, u, linear->now->by, sum);
     for (int i = 0; i < many; i++)
-        x[n + i] = b[n + i] + factor * sum[i];
+        x[n + i] = b[n + i] + linear->factor * sum[i];
     for (int k = 0; k < n; k++)
         x[order[k]] = linear->capacity[k] * u[k];
     for (int w = 0; w < linear->wet; w++)
@@ -294,17 +301,33 @@ static void spread(struct pinery_year_linear *linear, double factor, const doubl
 
 bool pinery_year_linear_solve(struct pinery_year_linear *linear, double factor, const struct pinery_year_state *state,
                               const double *b, double *x) {
+    linear->factor = 0.0;
     if (!follow(linear))
         return false;
     turn(linear->slopes.n, linear->slopes.value, linear->slopes.value + linear->slopes.most);
     set_capacities(linear, state);
-    assemble(linear, factor, b);
-    if (pinery_year_pivots_factor(&linear->pivots, linear->value, linear->least))
+    linear->factor = factor;
+    assemble(linear);
+    begin_with(linear, b);
+    bool solved = true, kept = pinery_year_pivots_factor(&linear->pivots, linear->value, linear->least);
+    if (kept)
         pinery_year_pivots_substitute(&linear->pivots, linear->value, linear->u);
-    else if (!solve_pivoted(linear, factor, b))
-        return false;
-    spread(linear, factor, b, x);
-    return true;
+    else
+        solved = solve_pivoted(linear);
+    if (solved)
+        spread(linear, b, x);
+    linear->factor = kept ? factor : 0.0;
+    return solved;
+}
+
+double pinery_year_linear_factor(const struct pinery_year_linear *linear) {
+    return linear->factor;
+}
+
+void pinery_year_linear_solve_again(struct pinery_year_linear *linear, const double *b, double *x) {
+    begin_with(linear, b);
+    pinery_year_pivots_substitute(&linear->pivots, linear->value, linear->u);
+    spread(linear, b, x);
 }
 
 void pinery_year_linear_matrix(const struct pinery_year_layout *at, const struct pinery_year_slopes *slopes,

@@ -21,6 +21,11 @@ struct pinery_year_slopes *pinery_year_linear_slopes(struct pinery_year_linear *
 bool pinery_year_linear_solve(struct pinery_year_linear *linear, double factor, const struct pinery_year_state *state,
                               const double *b, double *x);
 
+/* The same with the J and D of the last solution, whose factor this is; 0 when it left none that could be used again.
+ */
+double pinery_year_linear_factor(const struct pinery_year_linear *linear);
+void pinery_year_linear_solve_again(struct pinery_year_linear *linear, const double *b, double *x);
+
 /* J as a matrix of all + 1 rows and n columns, for who wants to look at it. */
 void pinery_year_linear_matrix(const struct pinery_year_layout *at, const struct pinery_year_slopes *slopes,
                                double *matrix);

@@ -1,4 +1,4 @@
-/* One round of Newton's method a step, with the slopes of the very point it starts from.
+/* One round of Newton's method a step, with the slopes of the very point it starts from or of one like it.
  *
  * A step of CVODE asks for the correction c of what it has predicted, y = p + c, with c = gamma f(y) - r z (z: the
  * predicted rates, times the step). To first order in c
@@ -7,10 +7,14 @@
  *
  * What is left is of second order. CVODE accepts a step whose c is within a tolerance, some hundredths of a kelvin, and
  * over those the flows are nearly straight, so no second round is made. The slopes come with the rates of the one
- * evaluation. The usual way, slopes kept for many steps and rounds until corrections vanish, leaves an error of first
- * order in c: with half as many evaluations again it erred by twice as much, and swung from side to side where a valve
- * closed or a film dried. Factors kept for up to ten quiet steps, without more rounds, saved a tenth of the time, and
- * moved sixty days' gas of a house with every device by 0.4 %.
+ * evaluation.
+ *
+ * In quiet hours steps are of one length, corrections about a tolerance, and slopes hardly change from step to step;
+ * their factors then do for up to ten steps, and evaluations are of rates alone: half of a year's. That errs by the
+ * change of J, some hundredths, times c, and where c comes to be large all the same, as when a lamp or a source comes
+ * on, the step is solved again with new slopes. Kept whatever the corrections are, with rounds until they vanish, as is
+ * usual, slopes erred by twice as much as all else, all on one side, and took half as many evaluations again. Where a
+ * motor runs, or half of what a contract for gas allows is burnt, slopes are always new.
  *
  * Where a flow bends within a tolerance, as that to a film about to dry, one round can be caught in a swing: predicted
  * on one side, corrected to the other, step by step, and a mean is taken that neither side has. Corrections that point
@@ -31,58 +35,92 @@
 #include "year/linear.h"
 #include "year/vector.h"
 
-enum { most_rounds = 4, most_swings = 4 };
+enum { most_rounds = 4, most_swings = 4, most_uses = 10 };
 static const double against = 0.7; /* cosine between two corrections that count as a swing */
+/* Tolerances that the last correction may be for factors to be used again, and the one that they then give. */
+static const double most_before = 1.0, most_again = 1.5;
+static const double same_gamma = 1e-9;
 
 struct newton {
     struct pinery_year_work *work;
     struct pinery_year_linear *linear;
     double *rate, *last; /* all + 1; weighted correction of the step before, n */
     N_Vector delta;
-    double last_square;
-    int swings;                           /* in a row */
+    double last_square, last_size;
+    bool turned;                          /* the last correction pointed against the one before */
+    int swings, uses;                     /* in a row; of the factors */
     int films, film[PINERY_YEAR_N_NODES]; /* unknowns */
-    long *rounds;
+    struct pinery_year_rounds *rounds;
 };
 
-/* Solves (I - gamma J) delta = gamma f(y) - r z - c; false outside physics. */
-static bool correct(struct newton *newton, double time, const double *y, double gamma, double r, const double *z,
-                    const double *c) {
+/* Whether the contract for gas may come to cut. */
+static bool near_contract(const struct newton *newton) {
+    const struct pinery_year_model *model = newton->work->model;
+    return model->limited && newton->rate[model->at.meter[PINERY_METER_gas]] > 0.5 * model->gas_limit;
+}
+
+/* Whether the factors of an earlier step may do for this one. */
+static bool may_do(const struct newton *newton, double gamma) {
+    double of = pinery_year_linear_factor(newton->linear);
+    return fabs(gamma - of) <= same_gamma * of && newton->uses < most_uses && newton->last_size < most_before &&
+           !newton->turned && newton->work->standing && !near_contract(newton);
+}
+
+/* What a step is about to solve: y = p + c, c = gamma f(y) - r z. */
+struct step {
+    double time, gamma, r;
+    const double *z, *c, *weight;
+};
+
+/* Solves (I - gamma J) delta = gamma f(y) - r z - c, by the factors there are (kept) or new ones, and gives the square
+ * of delta's weighted size; NAN outside physics. */
+static double correct(struct newton *newton, bool kept, const struct step *step, const double *y) {
     const struct pinery_year_layout *at = &newton->work->model->at;
-    struct pinery_year_net net = {at, newton->rate, pinery_year_linear_slopes(newton->linear)};
+    struct pinery_year_net net = {at, newton->rate, kept ? NULL : pinery_year_linear_slopes(newton->linear)};
     double *delta = NV_DATA_S(newton->delta);
-    ++*newton->rounds;
-    if (!pinery_year_rates(newton->work, time, y, &net))
-        return false;
-    pinery_year_vector_residual(at->all, gamma, newton->rate, r, z, c, delta);
-    return pinery_year_linear_solve(newton->linear, gamma, &newton->work->state, delta, delta);
+    newton->rounds->all++;
+    if (!pinery_year_rates(newton->work, step->time, y, &net))
+        return NAN;
+    pinery_year_vector_residual(at->all, step->gamma, newton->rate, step->r, step->z, step->c, delta);
+    if (kept) {
+        newton->uses++;
+        pinery_year_linear_solve_again(newton->linear, delta, delta);
+    } else {
+        newton->uses = 1;
+        newton->rounds->slopes++;
+        if (!pinery_year_linear_solve(newton->linear, step->gamma, &newton->work->state, delta, delta))
+            return NAN;
+    }
+    return pinery_year_vector_squares(at->n, delta, step->weight);
 }
 
 /* Whether the corrections have swung for some steps. own: sum of the squares of this one, weighted. */
 static bool swings(struct newton *newton, double own, const double *weight) {
     double with_last =
         pinery_year_vector_products(newton->work->model->at.n, NV_DATA_S(newton->delta), weight, newton->last);
-    bool turned = with_last < 0.0 && with_last * with_last > against * against * own * newton->last_square;
-    newton->swings = turned ? newton->swings + 1 : 0;
+    newton->turned = with_last < 0.0;
+    bool swung = newton->turned && with_last * with_last > against * against * own * newton->last_square;
+    newton->swings = swung ? newton->swings + 1 : 0;
     newton->last_square = own;
     return newton->swings >= most_swings;
 }
 
 /* Whether the contract for gas leaves the pipes short where the rates were last looked at, or is passed by what c means
  * for the gas. */
-static bool cut(const struct newton *newton, double gamma, double r, const double *z, const double *c) {
+static bool cut(const struct newton *newton, const struct step *step) {
     const struct pinery_year_model *model = newton->work->model;
     int gas = model->at.meter[PINERY_METER_gas], lack = model->at.meter[PINERY_METER_heat_short];
-    return model->limited && (newton->rate[lack] > 0.0 || c[gas] + r * z[gas] > gamma * model->gas_limit);
+    return model->limited &&
+           (newton->rate[lack] > 0.0 || step->c[gas] + step->r * step->z[gas] > step->gamma * model->gas_limit);
 }
 
 /* Whether a film that is gone gives off water. */
-static bool overdrawn(const struct newton *newton, const double *p, double r, const double *z, const double *c) {
+static bool overdrawn(const struct newton *newton, const struct step *step, const double *p) {
     const double gone = -1e-6, given = -1e-9; /* kg/m2 */
     bool is = false;
     for (int k = 0; k < newton->films; k++) {
         int i = newton->film[k];
-        is = is || (p[i] + c[i] < gone && c[i] + r * z[i] < given);
+        is = is || (p[i] + step->c[i] < gone && step->c[i] + step->r * step->z[i] < given);
     }
     return is;
 }
@@ -96,18 +134,23 @@ static int solve(SUNNonlinearSolver solver, N_Vector predicted, N_Vector correct
     (void)setup;
     if (CVodeGetNonlinearSystemData(memory, &time, &p, &y, &f, &gamma, &r, &z, &data))
         return SUN_NLS_MEM_NULL;
-    const double *at = NV_DATA_S(predicted), *rates = NV_DATA_S(z), *c = NV_DATA_S(correction);
-    const int n = newton->work->model->at.n;
+    const struct step step = {time, gamma, r, NV_DATA_S(z), NV_DATA_S(correction), NV_DATA_S(weight)};
+    const double *at = NV_DATA_S(predicted);
     bool more = false;
     for (int round = 0; round < most_rounds; round++) {
-        if (!correct(newton, time, at, gamma, r, rates, c))
-            return SUN_NLS_CONV_RECVR; /* try a smaller step */
-        N_VLinearSum(1.0, newton->delta, 1.0, correction, correction);
-        double own = pinery_year_vector_squares(n, NV_DATA_S(newton->delta), NV_DATA_S(weight)), size = sqrt(own / n);
+        bool kept = round == 0 && may_do(newton, gamma);
+        double square = correct(newton, kept, &step, at);
+        double size = sqrt(square / newton->work->model->at.n);
+        if (kept && !(size < most_again)) {
+            square = correct(newton, false, &step, at);
+            size = sqrt(square / newton->work->model->at.n);
+        }
         if (!isfinite(size))
-            return SUN_NLS_CONV_RECVR;
-        more = (round == 0 && swings(newton, own, NV_DATA_S(weight))) || cut(newton, gamma, r, rates, c) || more;
-        if ((!more || size <= tolerance) && !overdrawn(newton, NV_DATA_S(predicted), r, rates, c))
+            return SUN_NLS_CONV_RECVR; /* try a smaller step */
+        newton->last_size = size;
+        N_VLinearSum(1.0, newton->delta, 1.0, correction, correction);
+        more = (round == 0 && swings(newton, square, step.weight)) || cut(newton, &step) || more;
+        if ((!more || size <= tolerance) && !overdrawn(newton, &step, NV_DATA_S(predicted)))
             break;
         N_VLinearSum(1.0, predicted, 1.0, correction, y);
         at = NV_DATA_S(y);
@@ -122,8 +165,10 @@ static SUNNonlinearSolver_Type type(SUNNonlinearSolver solver) {
 
 static int initialize(SUNNonlinearSolver solver) {
     struct newton *newton = solver->content;
+    newton->turned = false;
     newton->swings = 0;
     newton->last_square = 0.0;
+    newton->last_size = INFINITY;
     return SUN_NLS_SUCCESS;
 }
 
@@ -160,7 +205,7 @@ static void unmake(struct newton *newton) {
     free(newton);
 }
 
-static struct newton *make(struct pinery_year_work *work, N_Vector like, long *rounds) {
+static struct newton *make(struct pinery_year_work *work, N_Vector like, struct pinery_year_rounds *rounds) {
     const struct pinery_year_layout *at = &work->model->at;
     struct newton *newton = calloc(1, sizeof *newton);
     if (!newton)
@@ -189,8 +234,8 @@ static int destroy(SUNNonlinearSolver solver) {
     return SUN_NLS_SUCCESS;
 }
 
-SUNNonlinearSolver pinery_year_newton_create(struct pinery_year_work *work, N_Vector like, long *rounds,
-                                             SUNContext context) {
+SUNNonlinearSolver pinery_year_newton_create(struct pinery_year_work *work, N_Vector like,
+                                             struct pinery_year_rounds *rounds, SUNContext context) {
     SUNNonlinearSolver solver = SUNNonlinSolNewEmpty(context);
     if (!solver)
         return NULL;

@@ -6,8 +6,12 @@
 
 #include "year/model.h"
 
-/* `like`: a vector of all unknowns. Adds one to `rounds` for every evaluation with slopes. NULL: no memory. */
-SUNNonlinearSolver pinery_year_newton_create(struct pinery_year_work *work, N_Vector like, long *rounds,
-                                             SUNContext context);
+struct pinery_year_rounds {
+    long all, slopes; /* evaluations; those with slopes */
+};
+
+/* `like`: a vector of all unknowns. What it evaluates is added to `rounds`. NULL: no memory. */
+SUNNonlinearSolver pinery_year_newton_create(struct pinery_year_work *work, N_Vector like,
+                                             struct pinery_year_rounds *rounds, SUNContext context);
 
 #endif

@@ -58,7 +58,8 @@ struct pinery_year_solver {
     double *rate;      /* with the row nobody reads */
     double tolerance, reached, end;
     bool plain, running;
-    long steps, error_failures, newton_failures, restarts, evaluations, rounds;
+    long steps, error_failures, newton_failures, restarts, evaluations;
+    struct pinery_year_rounds rounds;
 };
 
 /* ---- what CVODE asks ---- */
@@ -275,6 +276,6 @@ void pinery_year_solver_cost(const struct pinery_year_solver *solver, pinery_cos
     cost->error_test_failures = solver->error_failures + failures;
     cost->convergence_failures = solver->newton_failures + newton;
     cost->restarts = solver->restarts;
-    cost->evaluations = solver->evaluations + solver->rounds;
-    cost->jacobians = cost->factorizations = solver->rounds;
+    cost->evaluations = solver->evaluations + solver->rounds.all;
+    cost->jacobians = cost->factorizations = solver->rounds.slopes;
 }
