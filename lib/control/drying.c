@@ -9,10 +9,14 @@ void pinery_control_drying(const pinery_strategy *strategy, struct pinery_contro
     bool drawn = pinery_control_any_drawn(orders);
     for (int i = 0; i < PINERY_DRYERS; i++) {
         const pinery_drying *rule = &strategy->drying[i];
+        if (!(rule->most > 0.0)) { /* never */
+            orders->drying[i].high = 1.0;
+            continue;
+        }
         memory->vented[i] = pinery_control_switch(memory->vented[i], seen->reading[PINERY_READING_vent_lee],
                                                   rule->vent_most, 0.5 * rule->vent_most);
         pinery_law law = {.high = 1.0};
-        if (rule->most > 0.0 && !memory->vented[i] && (drawn || !rule->only_drawn)) {
+        if (!memory->vented[i] && (drawn || !rule->only_drawn)) {
             law.low = rule->least;
             law.high = rule->most;
             law.by_humidity = pinery_control_gain(rule->least, rule->most);

@@ -74,12 +74,15 @@ void pinery_control_lamps(const pinery_strategy *strategy, struct pinery_control
     for (int i = 0; i < PINERY_LAMPS; i++) {
         const pinery_lighting *lighting = &strategy->lighting[i];
         struct pinery_control_lighting *is = &memory->lighting[i];
+        if (!lighting->use) {
+            continue;
+        }
         look_at_sun(lighting, is, seen);
         is->warm = pinery_control_switch(is->warm, seen->reading[PINERY_READING_air_seen], lighting->off_above_air,
                                          lighting->off_above_air - cooler);
         pinery_cause off = forbids(lighting, is, seen);
-        bool wanted = lighting->use && off == PINERY_CAUSE_start;
-        bool allowed = lighting->use && (wanted || off == PINERY_CAUSE_strong_sun);
+        bool wanted = off == PINERY_CAUSE_start;
+        bool allowed = wanted || off == PINERY_CAUSE_strong_sun;
         bool waited = pinery_control_waited(seen->time_s, is->switched_s, lighting->pause);
         if (wanted != is->lit && (waited || !allowed)) {
             is->lit = wanted;

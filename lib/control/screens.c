@@ -42,12 +42,6 @@ static void update(const pinery_screen *screen, struct pinery_control_screen *is
         pinery_control_switch(is->slit_warm, outside, screen->slit_least_outside + ob, screen->slit_least_outside);
 }
 
-static void move(struct pinery_control_screen *is, double cloth, double now_s, struct pinery_control_why why) {
-    is->cloth = cloth;
-    is->moved_s = now_s;
-    is->why = why;
-}
-
 /* The rule that asks for the cloth, the strongest first; start: none. */
 static pinery_cause asking(const struct pinery_control_screen *is) {
     return is->dark    ? PINERY_CAUSE_blackout
@@ -87,6 +81,16 @@ static struct pinery_control_why opened(const pinery_screen *screen, pinery_caus
                : pinery_control_because(PINERY_CAUSE_warmth, outside, NAN);
 }
 
+/* Sent there by the rule that asks for it, or because none does any more. */
+static void move(const pinery_screen *screen, struct pinery_control_screen *is, double cloth, bool wanted,
+                 const pinery_seen *seen) {
+    is->cloth = cloth;
+    is->moved_s = seen->time_s;
+    is->why = is->snow  ? pinery_control_because(PINERY_CAUSE_snow, 0.0, NAN)
+              : !wanted ? opened(screen, is->asked, seen)
+                        : drawn(screen, is->asked);
+}
+
 /* One interval of a drive in use; `position` is where its cloth really is. */
 static void drive(const pinery_screen *screen, struct pinery_control_screen *is, const pinery_seen *seen,
                   double position) {
@@ -98,37 +102,34 @@ static void drive(const pinery_screen *screen, struct pinery_control_screen *is,
     bool at_once = is->snow || is->dark != dark_before;
     bool paused = !at_once && !pinery_control_waited(now_s, is->moved_s, screen->pause);
     is->asked = wanted ? asking(is) : is->asked;
-    struct pinery_control_why why = is->snow  ? pinery_control_because(PINERY_CAUSE_snow, 0.0, NAN)
-                                    : !wanted ? opened(screen, is->asked, seen)
-                                              : drawn(screen, is->asked);
 
     if (is->snow) {
         is->exchanging = false;
         if (is->cloth > 0.0) {
-            move(is, 0.0, now_s, why);
+            move(screen, is, 0.0, wanted, seen);
         }
     } else if (wanted && which != is->which) {
         if (is->cloth > 0.0) {
             if (!paused) {
-                why.cause = PINERY_CAUSE_exchange;
-                move(is, 0.0, now_s, why);
+                move(screen, is, 0.0, wanted, seen);
+                is->why.cause = PINERY_CAUSE_exchange;
                 is->exchanging = true;
             }
         } else if (position <= 0.01 && (is->exchanging || !paused)) {
             is->which = which;
             is->exchanging = false;
-            move(is, screen->drawn, now_s, why);
+            move(screen, is, screen->drawn, wanted, seen);
         }
     } else if (wanted) {
         if (is->cloth != screen->drawn && (is->exchanging || !paused)) {
-            move(is, screen->drawn, now_s, why);
+            move(screen, is, screen->drawn, wanted, seen);
         }
         is->exchanging = false;
     } else if (is->cloth > 0.0) {
         bool opening = is->cloth < screen->drawn;
         if (opening ? pinery_control_waited(now_s, is->moved_s, screen->open_wait) : !paused) {
             double left = is->cloth - screen->open_step;
-            move(is, left < 1e-6 ? 0.0 : left, now_s, why);
+            move(screen, is, left < 1e-6 ? 0.0 : left, wanted, seen);
         }
     } else {
         is->exchanging = false;

@@ -88,12 +88,17 @@ static void move_evenly(const pinery_orders *before, const pinery_orders *after,
 
 /* Orders to devices that are not there change nothing, and so begin nothing anew. */
 static void leave_out(const struct pinery_year_model *model, pinery_orders *orders) {
+    const double *speed = model->act_speed;
+    const pinery_law none = {.low = 0.0};
+    for (int d = model->drives; d < PINERY_DRIVES; d++) {
+        orders->cloth[d] = 0.0;
+        orders->which[d] = 0;
+        orders->slit[d] = none;
+    }
     for (int i = 0; i < PINERY_DRYERS; i++)
-        if (!(model->act_speed[ACT_DRYING + i] > 0.0))
-            orders->drying[i] = (pinery_law){.low = 0.0};
+        orders->drying[i] = speed[ACT_DRYING + i] > 0.0 ? orders->drying[i] : none;
     for (int i = 0; i < PINERY_SOURCES; i++)
-        if (!(model->act_speed[ACT_SOURCE + i] > 0.0))
-            orders->source[i] = 0.0;
+        orders->source[i] = speed[ACT_SOURCE + i] > 0.0 ? orders->source[i] : 0.0;
     if (!model->sources)
         orders->tank_fill = 0.0;
     if (!model->house.carbon.balance)

@@ -145,6 +145,15 @@ static pinery_status set_span(struct pinery_run *run, pinery_error *error) {
     return PINERY_OK;
 }
 
+/* Rules for cloths and dryers that the house does not have rest, so that nothing follows a cloth nobody has. */
+static void rest_rules(const struct pinery_year_model *model, pinery_strategy *strategy) {
+    for (int d = model->drives; d < PINERY_DRIVES; d++)
+        strategy->screen[d].use = false;
+    for (int i = 0; i < PINERY_DRYERS; i++)
+        if (!(model->act_speed[ACT_DRYING + i] > 0.0))
+            strategy->drying[i].least = strategy->drying[i].most = 0.0;
+}
+
 /* Causes of what the house has. */
 static pinery_causes *keep_causes(const struct pinery_year_model *model) {
     const pinery_house *house = &model->house;
@@ -172,6 +181,7 @@ static pinery_status make(struct pinery_run *run, const pinery_weather *weather,
         (status = pinery_fields_check(&pinery_options_fields, &run->options, "", error)) ||
         (status = pinery_year_build(weather, house, &run->model, error)) || (status = set_span(run, error)))
         return status;
+    rest_rules(&run->model, &run->strategy);
     size_t all = (size_t)run->model.at.all;
     run->y = malloc(all * sizeof(double));
     run->scratch = malloc((all + 1) * sizeof(double));
