@@ -45,9 +45,17 @@ struct pinery_run {
     double wall_s;
 };
 
+/* The clock is looked at twice every interval: the one that ticks every few milliseconds costs a quarter of the exact
+ * one, and what falls between two ticks evens out over a run. */
+#ifdef CLOCK_MONOTONIC_COARSE
+static const clockid_t run_clock = CLOCK_MONOTONIC_COARSE;
+#else
+static const clockid_t run_clock = CLOCK_MONOTONIC;
+#endif
+
 static double clock_s(void) {
     struct timespec now;
-    clock_gettime(CLOCK_MONOTONIC, &now);
+    clock_gettime(run_clock, &now);
     return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
 }
 
