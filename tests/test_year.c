@@ -151,6 +151,22 @@ static void films_stay(void **state) {
     pinery_weather_free(weather);
 }
 
+/* A strategy says what cloths do in a house without: nothing follows from that. */
+static void no_cloths_no_rules(void **state) {
+    pinery_weather *weather = year_weather("Montreal");
+    pinery_house house = year_house_full();
+    pinery_strategy strategy;
+    pinery_options options = year_span(20.0, 3.0);
+    (void)state;
+    house.drives = 0;
+    pinery_strategy_default(&strategy);
+    double without = gas(run_with(weather, &house, &strategy, &options, 0.0));
+    strategy.vent_over_screen = 0.2;
+    strategy.circulation_shut = 1.0;
+    assert_true(gas(run_with(weather, &house, &strategy, &options, 0.0)) == without);
+    pinery_weather_free(weather);
+}
+
 /* Half of the light that the frame takes. Of the sun behind the cover that is less than the tenth of de Zwart 1996,
  * thesis Wageningen (from memory), and more than bare new aluminium would give, which absorbs 0.1 to 0.2 (handbooks,
  * from memory). */
@@ -276,6 +292,7 @@ int main(void) {
         cmocka_unit_test(solvers_agree),
         cmocka_unit_test(accuracy),
         cmocka_unit_test(films_stay),
+        cmocka_unit_test(no_cloths_no_rules),
         cmocka_unit_test(the_frame_warms_in_the_sun),
         cmocka_unit_test(signs),
         cmocka_unit_test(lamp_power_is_found),
