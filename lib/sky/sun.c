@@ -169,7 +169,8 @@ double pinery_sky_extraterrestrial_normal(double time_s) {
     return PINERY_SKY_SOLAR_CONSTANT / (distance * distance);
 }
 
-/* The instant of the day at which the sun's centre passes -0.8333 deg, before (side -1) or after (+1) noon. */
+/* The instant of the day at which the sun's centre passes -0.8333 deg, before (side -1) or after (+1) noon;
+ * a round leaves some thousandths of its step, but where the sun hardly rises or sets. */
 static bool passage(double latitude_deg, double longitude_deg, double utc_offset_h, double noon_s, int year, int side,
                     double *time_s) {
     double when = noon_s, lat = RAD * latitude_deg;
@@ -178,7 +179,10 @@ static bool passage(double latitude_deg, double longitude_deg, double utc_offset
         double cosine = (sin(-0.8333 * RAD) - sin(lat) * sin(orbit.declination)) / (cos(lat) * cos(orbit.declination));
         if (!(fabs(cosine) <= 1))
             return false;
-        when += remainder(side * acos(cosine) - orbit.hour_angle, 2 * PI) * DAY_S / (2 * PI);
+        double step = remainder(side * acos(cosine) - orbit.hour_angle, 2 * PI) * DAY_S / (2 * PI);
+        when += step;
+        if (fabs(step) < 1.0)
+            break;
     }
     *time_s = when;
     return true;

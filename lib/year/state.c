@@ -213,9 +213,11 @@ void pinery_year_start(const struct pinery_year_model *model, double temperature
 
 void pinery_year_stored(const struct pinery_year_model *model, const double *y, double *heat, double *water) {
     const struct pinery_year_layout *at = &model->at;
-    *heat = *water = 0.0;
+    double J = 0.0, kg = 0.0;
     for (int row = 0; row < at->nodes; row++)
-        *heat += y[row];
+        J += y[row];
     for (int row = at->nodes; row < at->nodes + at->wet; row++)
-        *water += y[row];
+        kg += y[row];
+    *heat = J;
+    *water = kg;
 }
