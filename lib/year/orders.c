@@ -95,6 +95,8 @@ static void leave_out(const struct pinery_year_model *model, pinery_orders *orde
         orders->which[d] = 0;
         orders->slit[d] = none;
     }
+    for (int g = 0; g < PINERY_LAMPS; g++)
+        orders->lamp[g] = speed[ACT_LAMP + g] > 0.0 ? orders->lamp[g] : 0.0;
     for (int i = 0; i < PINERY_DRYERS; i++)
         orders->drying[i] = speed[ACT_DRYING + i] > 0.0 ? orders->drying[i] : none;
     for (int i = 0; i < PINERY_SOURCES; i++)

@@ -153,10 +153,13 @@ static pinery_status set_span(struct pinery_run *run, pinery_error *error) {
     return PINERY_OK;
 }
 
-/* Rules for cloths and dryers that the house does not have rest, so that nothing follows a cloth nobody has. */
+/* Rules for what the house does not have rest: nothing follows a cloth that is not there, nor the light of such lamps.
+ */
 static void rest_rules(const struct pinery_year_model *model, pinery_strategy *strategy) {
     for (int d = model->drives; d < PINERY_DRIVES; d++)
         strategy->screen[d].use = false;
+    for (int g = 0; g < PINERY_LAMPS; g++)
+        strategy->lighting[g].use = strategy->lighting[g].use && model->house.lamp[g].power > 0.0;
     for (int i = 0; i < PINERY_DRYERS; i++)
         if (!(model->act_speed[ACT_DRYING + i] > 0.0))
             strategy->drying[i].least = strategy->drying[i].most = 0.0;
