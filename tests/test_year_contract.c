@@ -87,7 +87,8 @@ static void a_larger_contract(void **state) {
 }
 
 /* At the usual tolerance steps reach over the ends of hours, and a round that begins short of the contract can pass it.
- * Such steps are looked at again (newton.c): 9 of these 37 000 hours are over, without it 45; 24 are let through. */
+ * Such steps are looked at again (newton.c), and none is of a higher order than two (solver.c): none of these 37 000
+ * hours is over, 38 without the one, 26 without the other. */
 static void hardly_an_hour_over(void **state) {
     double over = 0.0, hours = 0.0;
     (void)state;
@@ -97,7 +98,7 @@ static void hardly_an_hour_over(void **state) {
         over += run().result[PINERY_RESULT_hours_gas_over];
         hours += 24.0 * options.days;
     }
-    assert_true(over <= hours / 1500.0);
+    assert_true(over <= hours / 10000.0);
 }
 
 /* An engine that burns 47.6 W/m2 day and night under a contract of 40: none is left for the boiler, and what is over it
