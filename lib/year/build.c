@@ -283,6 +283,7 @@ pinery_status pinery_year_build(const pinery_weather *weather, const pinery_hous
     pinery_year_layout_make(model, &model->at);
     list_unknowns(model);
     pinery_year_surfaces_make(model, &model->surfaces);
+    pinery_year_streams_make(model, &model->streams);
     return light_of_year(model, error);
 }
 

@@ -15,48 +15,44 @@
  * m/s whatever their temperatures (no source; with circulation fans neither matters). */
 static const double free_plane = 0.3, still_mixing = 0.002;
 
-/* Two-way volume flow V [m3/(m2 s)] between a and b, with its slopes by their temperatures. */
-static void mix(struct pinery_year_work *work, const struct pinery_year_net *net, int heading, int a, int b, double V,
-                double d_a, double d_b) {
+/* Two-way volume flow V [m3/(m2 s)], with its slopes by the temperatures of its ends, and by up to two more variables
+ * that the stream names. */
+static void mix(const struct pinery_year_work *work, const struct pinery_year_net *net,
+                const struct pinery_year_stream *stream, double V, double d_a, double d_b, double d_first,
+                double d_second) {
     const struct pinery_year_model *model = work->model;
     const struct pinery_year_state *s = &work->state;
-    double g = model->density * V, x = s->x[a] - s->x[b], h = s->h[a] - s->h[b];
-    net_water(net, heading, a, b, g * x, g * h);
-    if (!net->slope)
+    int a = stream->from, b = stream->to;
+    double density = model->density, g = density * V, x = s->x[a] - s->x[b], h = s->h[a] - s->h[b];
+    net_stream(net, stream, g * x, g * h);
+    double *slope = net_stream_slopes(net, stream);
+    if (!slope)
         return;
-    double by_a = model->density * d_a, per_a = g * model->store[a].per_air;
-    net_water_slope(net, heading, a, b, net->at->heat[a], by_a * x, by_a * h + g * s->d_h[a]);
-    net_water_slope(net, heading, a, b, net->at->water[a], per_a,
-                    per_a * (PINERY_AIR_LATENT + PINERY_AIR_HEAT_VAPOUR * s->T[a]));
-    if (b == NODE_OUTSIDE)
-        return;
-    double by_b = model->density * d_b, per_b = -g * model->store[b].per_air;
-    net_water_slope(net, heading, a, b, net->at->heat[b], by_b * x, by_b * h - g * s->d_h[b]);
-    net_water_slope(net, heading, a, b, net->at->water[b], per_b,
-                    per_b * (PINERY_AIR_LATENT + PINERY_AIR_HEAT_VAPOUR * s->T[b]));
-}
-
-/* The slope of such a flow by what is none of its ends: the variable of a column, for motors have none. */
-static void mix_by(struct pinery_year_work *work, const struct pinery_year_net *net, int heading, int a, int b,
-                   int column, double d_V) {
-    const struct pinery_year_state *s = &work->state;
-    if (!net->slope)
-        return;
-    double d_g = work->model->density * d_V;
-    net_water_slope(net, heading, a, b, column, d_g * (s->x[a] - s->x[b]), d_g * (s->h[a] - s->h[b]));
-}
-
-/* The heading of air that goes up past a drive. Which one a slit's air and that past an open cloth is booked under
- * changes as the cloth passes half of its way; the flow does not. Over the lowest drive all is one. */
-static int upward(int heading, int from) {
-    return from == NODE_AIR_LOWER || from == NODE_AIR_UPPER ? heading : PINERY_HEADING_air_upper;
+    double by_a = density * d_a, per_a = g * model->store[a].per_air;
+    slope[0] = by_a * h + g * s->d_h[a];
+    slope[1] = by_a * x;
+    slope[2] = per_a * (PINERY_AIR_LATENT + PINERY_AIR_HEAT_VAPOUR * s->T[a]);
+    slope[3] = per_a;
+    if (b != NODE_OUTSIDE) {
+        double by_b = density * d_b, per_b = -g * model->store[b].per_air;
+        slope[4] = by_b * h - g * s->d_h[b];
+        slope[5] = by_b * x;
+        slope[6] = per_b * (PINERY_AIR_LATENT + PINERY_AIR_HEAT_VAPOUR * s->T[b]);
+        slope[7] = per_b;
+    }
+    double *more = slope + 2 * stream->ends, by_first = density * d_first, by_second = density * d_second;
+    more[0] = by_first * h;
+    more[1] = by_first * x;
+    more[2] = by_second * h;
+    more[3] = by_second * x;
 }
 
 /* Fabric, slit and edges of a drive. The slit is without the edges, which are there whatever the slit is. */
 static void through_drive(struct pinery_year_work *work, const struct pinery_year_net *net, int d) {
     const struct pinery_year_state *s = &work->state;
     const pinery_drive *drive = &work->model->house.drive[d];
-    int below = pinery_year_air_below(d), above = pinery_year_air_above(d), position = net->at->act[ACT_SLIT + d];
+    const struct pinery_year_streams *streams = &work->model->streams;
+    int below = pinery_year_air_below(d), above = pinery_year_air_above(d);
     double drawn = s->drawn[d], whole = 1.0 - drive->edge_gap, drawn_by_slit = -s->act[ACT_CLOTH + d] * whole;
 
     struct pinery_pair fabric = {0.0, 0.0, 0.0};
@@ -76,32 +72,30 @@ static void through_drive(struct pinery_year_work *work, const struct pinery_yea
     double d_below = aside * slit.d_below + edge * buoyancy.d_a, d_above = aside * slit.d_above + edge * buoyancy.d_b;
     double by_drawn = aside * slit_by_drawn;
 
-    int gap = s->act[ACT_CLOTH + d] > 0.5 ? PINERY_HEADING_air_slit : PINERY_HEADING_air_open;
-    int heading = upward(PINERY_HEADING_air_fabric, below), past = upward(gap, below);
-    if (heading == past) {
+    bool parted = below == NODE_AIR_UPPER; /* over the lowest drive all has one heading */
+    if (!parted) {
         V += drawn * fabric.value;
         d_below += drawn * fabric.d_a;
         d_above += drawn * fabric.d_b;
         by_drawn += fabric.value;
     } else if (drawn != 0.0) {
-        mix(work, net, heading, below, above, drawn * fabric.value, drawn * fabric.d_a, drawn * fabric.d_b);
-        mix_by(work, net, heading, below, above, position, fabric.value * drawn_by_slit);
+        mix(work, net, &streams->fabric[d], drawn * fabric.value, drawn * fabric.d_a, drawn * fabric.d_b,
+            fabric.value * drawn_by_slit, 0.0);
     }
-    mix(work, net, past, below, above, V, d_below, d_above);
-    mix_by(work, net, past, below, above, position, by_drawn * drawn_by_slit);
-    if (fall > 0.0) { /* the flow goes with the air right below the cloth */
-        mix(work, net, gap, NODE_AIR_LOWER, above, fall * slit.value, 0.0, fall * slit.d_above);
-        mix_by(work, net, gap, NODE_AIR_LOWER, above, net->at->heat[below], fall * slit.d_below);
-        mix_by(work, net, gap, NODE_AIR_LOWER, above, position, fall * slit_by_drawn * drawn_by_slit);
-    }
+    /* which heading this has changes as the cloth passes half of its way; the flow does not */
+    bool parked = !(s->act[ACT_CLOTH + d] > 0.5);
+    mix(work, net, &streams->past[d][parked], V, d_below, d_above, by_drawn * drawn_by_slit, 0.0);
+    if (fall > 0.0) /* the flow goes with the air right below the cloth */
+        mix(work, net, &streams->fall[d][parked], fall * slit.value, 0.0, fall * slit.d_above, fall * slit.d_below,
+            fall * slit_by_drawn * drawn_by_slit);
 }
 
 static void within_crop(struct pinery_year_work *work, const struct pinery_year_net *net) {
     const struct pinery_year_state *s = &work->state;
     struct pinery_house_exchange plane = pinery_house_slit_by(
         pinery_house_buoyancy(PINERY_HOUSE_SLIT_MIGUEL, s->T[NODE_AIR_LOWER], s->T[NODE_AIR_UPPER]), free_plane, 1.0);
-    mix(work, net, PINERY_HEADING_air_mixing, NODE_AIR_LOWER, NODE_AIR_UPPER,
-        still_mixing + plane.value + s->fan_circulation, plane.d_below, plane.d_above);
+    mix(work, net, &work->model->streams.mixing, still_mixing + plane.value + s->fan_circulation, plane.d_below,
+        plane.d_above, 0.0, 0.0);
 }
 
 /* Air that the fans bring down and that returns through cloth and edges; the make-up passes every drawn cloth. */
@@ -113,9 +107,7 @@ static void fans(struct pinery_year_work *work, const struct pinery_year_net *ne
     struct pinery_equip_fan_output run = pinery_equip_fan_run(fan, work->state.act[ACT_FAN_THROUGH]);
     for (int i = 0; i < 2; i++) {
         double share = i ? 1.0 - fan->lower_share : fan->lower_share;
-        mix(work, net, PINERY_HEADING_air_fan, NODE_AIR_LOWER + i, model->roof_air, share * run.flow, 0.0, 0.0);
-        mix_by(work, net, PINERY_HEADING_air_fan, NODE_AIR_LOWER + i, model->roof_air, net->at->act[ACT_FAN_THROUGH],
-               share * run.d_flow);
+        mix(work, net, &model->streams.fan[i], share * run.flow, 0.0, 0.0, share * run.d_flow, 0.0);
     }
 }
 
@@ -125,9 +117,7 @@ static void outside(struct pinery_year_work *work, const struct pinery_year_net 
     int roof = model->roof_air;
     struct pinery_house_draught vent = pinery_house_vent_flow(
         &model->vents, s->act[ACT_VENT_LEE], s->act[ACT_VENT_WIND], s->T[roof], s->T[NODE_OUTSIDE], s->out.wind);
-    mix(work, net, PINERY_HEADING_vents, roof, NODE_OUTSIDE, vent.value, vent.d_in, 0.0);
-    mix_by(work, net, PINERY_HEADING_vents, roof, NODE_OUTSIDE, net->at->act[ACT_VENT_LEE], vent.d_lee);
-    mix_by(work, net, PINERY_HEADING_vents, roof, NODE_OUTSIDE, net->at->act[ACT_VENT_WIND], vent.d_wind);
+    mix(work, net, &model->streams.vents, vent.value, vent.d_in, 0.0, vent.d_lee, vent.d_wind);
     s->fresh = vent.value;
     /* leaks are spread evenly over cover and walls */
     double walls = model->wall_area / (model->wall_area + model->cover_area);
@@ -138,7 +128,7 @@ static void outside(struct pinery_year_work *work, const struct pinery_year_net 
             continue;
         struct pinery_pair leak =
             pinery_house_leakage(model->house.leakage, s->T[node[i]], s->T[NODE_OUTSIDE], s->out.wind);
-        mix(work, net, PINERY_HEADING_leakage, node[i], NODE_OUTSIDE, share[i] * leak.value, share[i] * leak.d_a, 0.0);
+        mix(work, net, &model->streams.leak[i], share[i] * leak.value, share[i] * leak.d_a, 0.0, 0.0, 0.0);
         s->fresh += share[i] * leak.value;
     }
 }
@@ -224,10 +214,12 @@ void pinery_year_along_differences(struct pinery_year_work *work) {
 static void along(struct pinery_year_work *work, const struct pinery_year_net *net) {
     double V = work->state.along;
     if (V > 0.0)
-        mix(work, net, PINERY_HEADING_air_along, NODE_AIR_LOWER, work->model->roof_air, V, 0.0, 0.0);
+        mix(work, net, &work->model->streams.along, V, 0.0, 0.0, 0.0, 0.0);
 }
 
 void pinery_year_flow_air(struct pinery_year_work *work, const struct pinery_year_net *net) {
+    if (!net_streams(net))
+        return;
     within_crop(work, net);
     for (int d = 0; d < work->model->drives; d++)
         through_drive(work, net, d);

@@ -27,23 +27,28 @@ static struct wet wet(double water, double spread) {
 
 /* Between an air and a face of a node: `area` of face per m2 of floor; h: air to face coefficient with its slopes by
  * air and face temperature. */
-static void face(struct pinery_year_work *work, const struct pinery_year_net *net, int heading, int air, int node,
-                 double area, struct wet wet, const struct pinery_pair *h) {
+static void face(const struct pinery_year_work *work, const struct pinery_year_net *net,
+                 const struct pinery_year_stream *stream, double area, struct wet wet, const struct pinery_pair *h) {
     const struct pinery_year_state *s = &work->state;
+    int air = stream->from, node = stream->to;
     struct pinery_house_pull pull = pinery_house_vapour_pull(s->e[air] - s->e_sat[node], wet.share);
     double per_h = area * work->model->vapour_by_heat, per_pull = per_h * h->value;
     double flux = per_pull * pull.value, carried = vapour_heat(s->T[node]);
-    net_water(net, heading, air, node, flux, flux * carried);
-    if (!net->slope)
+    net_stream(net, stream, flux, flux * carried);
+    double *slope = net_stream_slopes(net, stream);
+    if (!slope)
         return;
     double by_h = per_h * pull.value, by_excess = per_pull * pull.by_excess;
     double by_air = by_h * h->d_a, by_face = by_h * h->d_b - by_excess * s->d_e_sat[node];
     double by_e = by_excess * s->d_e[air], by_water = per_pull * pull.by_share * wet.by_water;
-    net_water_slope(net, heading, air, node, net->at->heat[air], by_air, by_air * carried);
-    net_water_slope(net, heading, air, node, net->at->heat[node], by_face,
-                    by_face * carried + flux * PINERY_AIR_HEAT_VAPOUR);
-    net_water_slope(net, heading, air, node, net->at->water[air], by_e, by_e * carried);
-    net_water_slope(net, heading, air, node, net->at->water[node], by_water, by_water * carried);
+    slope[0] = by_air * carried;
+    slope[1] = by_air;
+    slope[2] = by_face * carried + flux * PINERY_AIR_HEAT_VAPOUR;
+    slope[3] = by_face;
+    slope[4] = by_e * carried;
+    slope[5] = by_e;
+    slope[6] = by_water * carried;
+    slope[7] = by_water;
 }
 
 static void leave(struct pinery_year_work *work, const struct pinery_year_net *net, int heading, int node, double mass,
@@ -70,6 +75,21 @@ static void run_off(struct pinery_year_work *work, const struct pinery_year_net 
         leave(work, net, PINERY_HEADING_run_off, node, spread * off.gutter, off.d_gutter);
 }
 
+/* What goes with a leaf's transpiration, and carries so much heat [J/kg], which may go by the leaf's temperature; by:
+ * slopes of the flux by its variables. */
+static void of_leaf(const struct pinery_year_net *net, const struct pinery_year_stream *stream, double flux,
+                    const double by[4], double carried, double carried_by_T) {
+    net_stream(net, stream, flux, flux * carried);
+    double *slope = net_stream_slopes(net, stream);
+    if (!slope)
+        return;
+    for (int k = 0; k < 4; k++) {
+        slope[2 * k] = by[k] * carried;
+        slope[2 * k + 1] = by[k];
+    }
+    slope[0] += flux * carried_by_T;
+}
+
 static void transpire(struct pinery_year_work *work, const struct pinery_year_net *net,
                       const struct pinery_year_films *films, int i, double spread) {
     const struct pinery_year_model *model = work->model;
@@ -84,20 +104,10 @@ static void transpire(struct pinery_year_work *work, const struct pinery_year_ne
     double dry = 1.0 / (1.0 + held / wetted);
     struct pinery_crop_vapour v =
         pinery_crop_transpiration_at(transpiring, films->leaf_resistance[i], r, dry, deficit, d_sat, s->T[air]);
+    const double by[4] = {v.d_T_leaf, v.d_T_air, v.d_e_air * s->d_e[air], -v.flux * dry * d_held / (wetted * spread)};
     double carried = vapour_heat(s->T[leaf]), supplied = PINERY_YEAR_WATER_HEAT * model->house.water_temperature;
-    net_water(net, PINERY_HEADING_transpiration, leaf, air, v.flux, v.flux * carried);
-    net_water(net, PINERY_HEADING_water_supply, NODE_ELSEWHERE, leaf, v.flux, v.flux * supplied);
-    if (!net->slope)
-        return;
-    const int column[4] = {net->at->heat[leaf], net->at->heat[air], net->at->water[air], net->at->water[leaf]};
-    const double slope[4] = {v.d_T_leaf, v.d_T_air, v.d_e_air * s->d_e[air],
-                             -v.flux * dry * d_held / (wetted * spread)};
-    for (int k = 0; k < 4; k++) {
-        net_water_slope(net, PINERY_HEADING_transpiration, leaf, air, column[k], slope[k],
-                        slope[k] * carried + (k == 0 ? v.flux * PINERY_AIR_HEAT_VAPOUR : 0.0));
-        net_water_slope(net, PINERY_HEADING_water_supply, NODE_ELSEWHERE, leaf, column[k], slope[k],
-                        slope[k] * supplied);
-    }
+    of_leaf(net, &model->streams.transpiration[i], v.flux, by, carried, PINERY_AIR_HEAT_VAPOUR);
+    of_leaf(net, &model->streams.supply[i], v.flux, by, supplied, 0.0);
 }
 
 static void leaves(struct pinery_year_work *work, const struct pinery_year_net *net,
@@ -107,8 +117,7 @@ static void leaves(struct pinery_year_work *work, const struct pinery_year_net *
         int leaf = NODE_CANOPY_LOWER + i;
         double spread = 2.0 * s->leaf[i];
         transpire(work, net, films, i, spread);
-        face(work, net, PINERY_HEADING_condensation_canopy, NODE_AIR_LOWER + i, leaf, spread,
-             wet(s->water[leaf], spread), &films->leaf[i]);
+        face(work, net, &work->model->streams.leaf[i], spread, wet(s->water[leaf], spread), &films->leaf[i]);
         run_off(work, net, leaf, spread, 0.5 * work->model->house.crop.film_capacity, 1.0);
     }
 }
@@ -122,11 +131,9 @@ static void cloths(struct pinery_year_work *work, const struct pinery_year_net *
         int node = NODE_CLOTH + d;
         double touch = pinery_year_cloth_touch(s, d);
         struct wet both = wet(s->water[node], 1.0);
-        face(work, net, d == 0 ? PINERY_HEADING_under_cloth : PINERY_HEADING_condensation_cloths,
-             pinery_year_air_below(d), node, touch, both, &films->cloth_below[d]);
+        face(work, net, &work->model->streams.under[d], touch, both, &films->cloth_below[d]);
         if (cloth->passes_water)
-            face(work, net, PINERY_HEADING_condensation_cloths, pinery_year_air_above(d), node, touch, both,
-                 &films->cloth_above[d]);
+            face(work, net, &work->model->streams.over[d], touch, both, &films->cloth_above[d]);
         run_off(work, net, node, 1.0, cloth->water_capacity, 1.0);
     }
 }
@@ -136,17 +143,17 @@ void pinery_year_flow_water(struct pinery_year_work *work, const struct pinery_y
     const struct pinery_year_model *model = work->model;
     const struct pinery_year_state *s = &work->state;
     double area = model->cover_area;
+    if (!net_streams(net))
+        return;
     leaves(work, net, films);
     cloths(work, net, films);
-    face(work, net, PINERY_HEADING_condensation_cover, model->roof_air, NODE_COVER, area,
-         wet(s->water[NODE_COVER], area), &films->cover);
+    face(work, net, &model->streams.cover, area, wet(s->water[NODE_COVER], area), &films->cover);
     run_off(work, net, NODE_COVER, area, model->house.cover.film_capacity, model->house.cover.drip_share);
     if (!(model->wall_area > 0.0))
         return;
     area = model->wall_area / (1.0 + 8.0 * model->house.wall_cloth_resistance);
     for (int i = 0; i < 2; i++)
-        face(work, net, PINERY_HEADING_condensation_walls, NODE_AIR_LOWER + i, NODE_WALL,
-             area * (i ? 1.0 - model->wall_low : model->wall_low), wet(s->water[NODE_WALL], model->wall_area),
-             &films->wall[i]);
+        face(work, net, &model->streams.wall[i], area * (i ? 1.0 - model->wall_low : model->wall_low),
+             wet(s->water[NODE_WALL], model->wall_area), &films->wall[i]);
     run_off(work, net, NODE_WALL, model->wall_area, model->house.wall.film_capacity, 0.0);
 }

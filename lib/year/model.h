@@ -13,6 +13,7 @@
 #include "pinery/run.h"
 #include "sky/curve.h"
 #include "year/links.h"
+#include "year/streams.h"
 
 #define PINERY_YEAR_WATER_HEAT 4186.0 /* J/(kg K), liquid; ASHRAE Fundamentals */
 #define PINERY_YEAR_SUN_PHOTONS 4.57  /* umol per J of PAR from the sun; Thimijan & Heins 1983, HortScience 18:818 */
@@ -58,6 +59,7 @@ struct pinery_year_model {
     pinery_house house; /* resolved: heights and near infrared given */
     struct pinery_year_layout at;
     struct pinery_year_surfaces surfaces;
+    struct pinery_year_streams streams;
     struct pinery_year_store store[PINERY_YEAR_N_NODES];
     int drives;
     int roof_air;                       /* the air node under the cover */
@@ -239,6 +241,7 @@ void pinery_year_unbuild(struct pinery_year_model *model);
 
 /* With all else of the model made. */
 void pinery_year_surfaces_make(const struct pinery_year_model *model, struct pinery_year_surfaces *surfaces);
+void pinery_year_streams_make(const struct pinery_year_model *model, struct pinery_year_streams *streams);
 
 /* A settled guess: everything at the heating temperature, the soil between it and the deep ground. */
 void pinery_year_start(const struct pinery_year_model *model, double temperature, double *y);
