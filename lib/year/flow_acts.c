@@ -19,7 +19,7 @@ static const double creep = 0.1, back_time = 600.0, corner_K = 1.0, most_err = 3
 static void move(struct pinery_year_work *work, const struct pinery_year_net *net, int act, const pinery_law *law) {
     const struct pinery_year_state *s = &work->state;
     const struct pinery_year_layout *at = net->at;
-    if (at->act[act] == at->sink)
+    if (at->act[act] == at->sink || pinery_year_rests(s, act, law))
         return;
     double by_T, by_H, asked = pinery_control_law(law, s->seen, s->seen_humidity, &by_T, &by_H);
     double v = work->model->act_speed[act], off = (asked - s->act[act]) / creep, root = sqrt(1.0 + off * off);

@@ -102,7 +102,8 @@ static void within_crop(struct pinery_year_work *work, const struct pinery_year_
 static void fans(struct pinery_year_work *work, const struct pinery_year_net *net) {
     const struct pinery_year_model *model = work->model;
     const pinery_fan *fan = &model->house.fan_through;
-    if (!(fan->flow > 0.0) || model->drives == 0)
+    if (!(fan->flow > 0.0) || model->drives == 0 ||
+        pinery_year_rests(&work->state, ACT_FAN_THROUGH, &work->orders.fan_through))
         return;
     struct pinery_equip_fan_output run = pinery_equip_fan_run(fan, work->state.act[ACT_FAN_THROUGH]);
     for (int i = 0; i < 2; i++) {

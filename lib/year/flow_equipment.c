@@ -17,11 +17,11 @@ static void lamps(struct pinery_year_work *work, const struct pinery_year_net *n
     net_meter(net, PINERY_METER_light_sun, work->state.light_crop * 1e-6 * PINERY_YEAR_SUN_PHOTONS);
 }
 
-/* A fan whose speed is no unknown has no slopes. */
+/* A fan that rests, or whose speed is no unknown, has no slopes. */
 static void fan(struct pinery_year_work *work, const struct pinery_year_net *net, const pinery_fan *fan, int act,
-                int meter) {
+                int meter, bool rests) {
     int column = net->at->act[act];
-    bool moves = net->slope && column != net->at->sink;
+    bool moves = net->slope && column != net->at->sink && !rests;
     if (!(fan->flow > 0.0) || (work->state.act[act] == 0.0 && !moves))
         return;
     struct pinery_equip_fan_output run = pinery_equip_fan_run(fan, work->state.act[act]);
@@ -38,7 +38,9 @@ static void fan(struct pinery_year_work *work, const struct pinery_year_net *net
 }
 
 void pinery_year_flow_equipment(struct pinery_year_work *work, const struct pinery_year_net *net) {
+    const pinery_house *house = &work->model->house;
+    bool rests = pinery_year_rests(&work->state, ACT_FAN_THROUGH, &work->orders.fan_through);
     lamps(work, net);
-    fan(work, net, &work->model->house.fan_through, ACT_FAN_THROUGH, PINERY_METER_power_fan_through);
-    fan(work, net, &work->model->house.fan_circulation, ACT_FAN_CIRCULATION, PINERY_METER_power_fan_circulation);
+    fan(work, net, &house->fan_through, ACT_FAN_THROUGH, PINERY_METER_power_fan_through, rests);
+    fan(work, net, &house->fan_circulation, ACT_FAN_CIRCULATION, PINERY_METER_power_fan_circulation, false);
 }

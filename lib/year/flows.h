@@ -20,6 +20,12 @@ static inline double pinery_year_cloth_touch(const struct pinery_year_state *s, 
     return 0.1 + 0.9 * s->drawn[drive];
 }
 
+/* Stands at 0 and is told to stay there: what it does, and what would follow from its position, is nothing. */
+static inline bool pinery_year_rests(const struct pinery_year_state *s, int act, const pinery_law *law) {
+    return s->act[act] == 0.0 && law->low == 0.0 &&
+           (law->high == 0.0 || (law->by_temperature == 0.0 && law->by_humidity == 0.0));
+}
+
 void pinery_year_flow_surfaces(struct pinery_year_work *work, const struct pinery_year_net *net,
                                struct pinery_year_films *films); /* convection, conduction */
 void pinery_year_flow_radiation(struct pinery_year_work *work, const struct pinery_year_net *net,
