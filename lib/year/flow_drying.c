@@ -94,7 +94,7 @@ static void burn(const struct part *p, struct flow flow, double speed, double d_
     const double slope[] = {speed * flow.d_T, speed * flow.d_x / p->work->model->store[p->air].air,
                             d_speed * flow.value};
     for (int k = 0; k < 3; k++)
-        pinery_year_take_heat_slope(p->work, p->net, column[k], slope[k], 0.0, T_back, 0.0);
+        pinery_year_take_heat_slope(p->work, p->net, column[k], slope[k], slope[k] * T_back);
 }
 
 /* Electricity by the affinity laws; `inside` of it warms the air. */

@@ -68,41 +68,77 @@ static struct ask upper_ask(const struct pinery_year_work *work) {
     return ask;
 }
 
-/* What a circuit takes, with slopes by columns. */
-enum { ASKS = 5 };
+/* What the heat of both circuits goes by: their own temperatures first. */
+enum { BY_LOWER, BY_UPPER, BY_AIR_LOWER, BY_AIR_UPPER, BY_ROOF, BY_INTEGRAL, CAUSES };
+_Static_assert((int)CAUSES == (int)PINERY_YEAR_PIPE_CAUSES && (int)CAUSES <= (int)PINERY_YEAR_SLOPE_SET,
+               "room for all");
+
+/* A circuit goes by the other's temperature only when both are cut to a contract. */
+void pinery_year_pipes_make(const struct pinery_year_model *model, struct pinery_year_pipes *pipes) {
+    const struct pinery_year_layout *at = &model->at;
+    const pinery_house *house = &model->house;
+    const pinery_pipe *pipe[2] = {&house->pipe_lower, &house->pipe_upper};
+    const int column[CAUSES] = {at->heat[NODE_PIPE_LOWER],
+                                at->heat[NODE_PIPE_UPPER],
+                                at->heat[NODE_AIR_LOWER],
+                                at->heat[NODE_AIR_UPPER],
+                                model->roof_air > NODE_AIR_UPPER ? at->heat[model->roof_air] : at->sink,
+                                at->act[ACT_HEATING]};
+    double lower = pipe[0]->length > 0.0 ? pipe[0]->max_power : 0.0;
+    double upper = pipe[1]->length > 0.0 ? pipe[1]->max_power : 0.0;
+    double share = lower + upper > 0.0 ? lower / (lower + upper) : 0.0;
+    for (int i = 0; i < 2; i++) {
+        double most = fmin(pipe[i]->max_power, house->boiler.max_power * (i ? 1.0 - share : share));
+        pipes->most[i] = pipe[i]->length > 0.0 ? most : 0.0;
+        if (!(pipes->most[i] > 0.0))
+            continue;
+        pipes->pump[i] = pipe[i]->pump_power / pipe[i]->max_power;
+        pipes->flow[i] = pipe[i]->max_power / (pipe[i]->drop * PINERY_YEAR_WATER_HEAT);
+    }
+    for (int k = 0; k < CAUSES; k++) {
+        pipes->column[k] = column[k];
+        if (column[k] == at->sink)
+            continue;
+        for (int i = 0; i < 2; i++)
+            if (pipes->most[i] > 0.0 && (k != 1 - i || model->limited))
+                pinery_year_slope_set_add(&pipes->heat[i], k,
+                                          pinery_year_slope_flow(PINERY_YEAR_SLOPE_HEAT, column[k],
+                                                                 PINERY_HEADING_heat_lower + i, NODE_ELSEWHERE,
+                                                                 NODE_PIPE_LOWER + i));
+        pinery_year_slope_set_add(&pipes->gas, k, pinery_year_slope_row(column[k], at->meter[PINERY_METER_gas]));
+        pinery_year_slope_set_add(&pipes->pumps, k,
+                                  pinery_year_slope_row(column[k], at->meter[PINERY_METER_power_pumps]));
+    }
+}
+
+/* What a circuit takes. */
 struct circuit {
-    const pinery_pipe *pipe; /* NULL: none */
-    int node, heading, column[ASKS];
-    double heat, slope[ASKS];
+    double heat, by[CAUSES];
 };
 
-static struct circuit circuit(struct pinery_year_work *work, const struct pinery_year_layout *at, int i,
-                              const pinery_pipe *pipe, double boiler_share, struct ask ask) {
+static struct circuit circuit(const struct pinery_year_work *work, int i, const pinery_pipe *pipe, struct ask ask) {
     const struct pinery_year_model *model = work->model;
     const struct pinery_year_state *s = &work->state;
-    struct circuit c = {.node = NODE_PIPE_LOWER + i, .heading = PINERY_HEADING_heat_lower + i};
-    double capacity = fmin(pipe->max_power, model->house.boiler.max_power * boiler_share);
-    if (!(pipe->length > 0.0) || !(capacity > 0.0))
+    struct circuit c = {.heat = 0.0};
+    double capacity = model->pipes.most[i];
+    int node = NODE_PIPE_LOWER + i;
+    if (!(capacity > 0.0))
         return c;
-    c.pipe = pipe;
-    double valve = model->store[c.node].capacity / valve_time, d_hot, d_lack, d_most;
+    double valve = model->store[node].capacity / valve_time, d_hot, d_lack, d_most;
     double target = pinery_base_at_most(ask.target, pipe->max_temperature, corner_K, &d_hot);
-    double lack = pinery_base_hinge(valve * (target - s->T[c.node]), corner_W, &d_lack);
+    double lack = pinery_base_hinge(valve * (target - s->T[node]), corner_W, &d_lack);
     c.heat = ask.on * pinery_equip_deliver(lack, capacity, &d_most);
-    double by_target = ask.on * d_most * d_lack * valve * d_hot;
-    double by_ask = ask.fixed ? 0.0 : by_target * ask.d_target + (ask.on > 0.0 ? c.heat / ask.on : 0.0) * ask.d_on;
-    double by_seen = ask.fixed ? 0.0 : by_target * (i == 0 && work->orders.pipe_least > 0.0 ? ask.d_target : 1.0);
-    const int column[ASKS] = {at->heat[c.node], at->heat[NODE_AIR_LOWER], at->heat[NODE_AIR_UPPER],
-                              model->roof_air > NODE_AIR_UPPER ? at->heat[model->roof_air] : at->sink,
-                              at->act[ACT_HEATING]};
-    const double slope[ASKS] = {-ask.on * d_most * d_lack * valve,
-                                by_seen * s->d_seen_lower + by_ask * s->heating.by_air[0],
-                                by_seen * s->d_seen_upper + by_ask * s->heating.by_air[1], by_ask * s->heating.by_roof,
-                                by_ask * s->heating.by_integral};
-    for (int k = 0; k < ASKS; k++) {
-        c.column[k] = column[k];
-        c.slope[k] = slope[k];
-    }
+    double by_own = -ask.on * d_most * d_lack * valve;
+    c.by[BY_LOWER + i] = by_own;
+    if (ask.fixed)
+        return c;
+    double by_target = -by_own * d_hot;
+    double by_ask = by_target * ask.d_target + (ask.on > 0.0 ? c.heat / ask.on : 0.0) * ask.d_on;
+    double by_seen = by_target * (i == 0 && work->orders.pipe_least > 0.0 ? ask.d_target : 1.0);
+    c.by[BY_AIR_LOWER] = by_seen * s->d_seen_lower + by_ask * s->heating.by_air[0];
+    c.by[BY_AIR_UPPER] = by_seen * s->d_seen_upper + by_ask * s->heating.by_air[1];
+    c.by[BY_ROOF] = by_ask * s->heating.by_roof;
+    c.by[BY_INTEGRAL] = by_ask * s->heating.by_integral;
     return c;
 }
 
@@ -147,49 +183,96 @@ static double most_heat(const struct pinery_year_work *work, struct pinery_pair 
 
 /* ---- booking ---- */
 
-/* Writes a slope of what one circuit gets. */
-static void slope_of(struct pinery_year_work *work, const struct pinery_year_net *net, const struct circuit *c,
-                     struct pinery_equip_spread water, double heat, int column, double slope, double own) {
-    net_heat_slope(net, c->heading, NODE_ELSEWHERE, c->node, column, slope);
-    pinery_year_take_heat_slope(work, net, column, slope, heat, water.back, own - water.d_heat * slope);
-    net_meter_slope(net, PINERY_METER_power_pumps, column, slope * (c->pipe->pump_power / c->pipe->max_power));
+/* What both circuits get, and its slope by one variable; own: of the pipes' temperatures by it. */
+struct got {
+    double heat[2];
+    struct pinery_equip_spread water[2];
+};
+
+static void demand_slope(struct pinery_year_work *work, const struct pinery_year_net *net, const struct got *got,
+                         int column, const double slope[2], const double own[2]) {
+    double back = 0.0;
+    for (int i = 0; i < 2; i++)
+        back += slope[i] * got->water[i].back + got->heat[i] * (own[i] - got->water[i].d_heat * slope[i]);
+    pinery_year_take_heat_slope(work, net, column, slope[0] + slope[1], back);
 }
 
-/* before: demand's columns of coil and brine, which leave the pipes less. */
-static void book(struct pinery_year_work *work, const struct pinery_year_net *net, const struct circuit both[2], int i,
-                 const struct cut *cut, struct pinery_pair ready, int before) {
-    const struct circuit *c = &both[i];
-    if (!c->pipe)
+/* What the contract leaves goes by more than the circuits do: columns of the demand of coil and brine, of which there
+ * are `before`, and what the tank can give. */
+static void by_what_is_left(struct pinery_year_work *work, const struct pinery_year_net *net,
+                            const struct circuit both[2], const struct got *got, const struct cut *cut,
+                            struct pinery_pair ready, int before) {
+    const struct pinery_year_pipes *pipes = &work->model->pipes;
+    const double own[2] = {0.0, 0.0};
+    for (int k = 0; k < before + 2; k++) {
+        int column = k < before    ? work->demand.column[k]
+                     : k == before ? net->at->heat[NODE_TANK]
+                                   : net->at->heat[NODE_PIPE_LOWER];
+        double most = k < before ? -work->demand.slope[k] : k == before ? ready.d_a : ready.d_b, slope[2];
+        for (int i = 0; i < 2; i++) {
+            slope[i] = both[i].heat * cut->by_most * most;
+            if (pipes->most[i] > 0.0)
+                net_heat_slope(net, PINERY_HEADING_heat_lower + i, NODE_ELSEWHERE, NODE_PIPE_LOWER + i, column,
+                               slope[i]);
+        }
+        demand_slope(work, net, got, column, slope, own);
+        net_meter_slope(net, PINERY_METER_power_pumps, column, slope[0] * pipes->pump[0] + slope[1] * pipes->pump[1]);
+    }
+}
+
+static void book_slopes(struct pinery_year_work *work, const struct pinery_year_net *net, const struct circuit both[2],
+                        const struct got *got, const struct cut *cut) {
+    const struct pinery_year_model *model = work->model;
+    const struct pinery_year_pipes *pipes = &model->pipes;
+    double slope[2][CAUSES], gas[CAUSES], pumps[CAUSES], per_gas = 1.0 / model->house.boiler.efficiency;
+    for (int k = 0; k < CAUSES; k++) {
+        double by_share = cut->by_heat * (both[0].by[k] + both[1].by[k]);
+        slope[0][k] = cut->share * both[0].by[k] + both[0].heat * by_share;
+        slope[1][k] = cut->share * both[1].by[k] + both[1].heat * by_share;
+        gas[k] = (slope[0][k] + slope[1][k]) * per_gas;
+        pumps[k] = slope[0][k] * pipes->pump[0] + slope[1][k] * pipes->pump[1];
+    }
+    for (int i = 0; i < 2; i++)
+        pinery_year_slopes_add_set(net->slope, &pipes->heat[i], slope[i]);
+    pinery_year_slopes_add_set(net->slope, &pipes->pumps, pumps);
+    if (!model->sources) {
+        pinery_year_slopes_add_set(net->slope, &pipes->gas, gas);
         return;
-    double heat = cut->share * c->heat, flow = c->pipe->max_power / (c->pipe->drop * PINERY_YEAR_WATER_HEAT);
-    struct pinery_equip_spread water = pinery_equip_pipe_spread(work->state.T[c->node], heat, flow);
-    net_heat(net, c->heading, NODE_ELSEWHERE, c->node, heat);
-    pinery_year_take_heat(work, net, heat, water.back);
-    net_meter(net, PINERY_METER_power_pumps, heat * (c->pipe->pump_power / c->pipe->max_power));
+    }
+    for (int k = 0; k < CAUSES; k++)
+        if (!net_by_nothing(net, pipes->column[k]))
+            demand_slope(work, net, got, pipes->column[k], (const double[]){slope[0][k], slope[1][k]},
+                         (const double[]){k == BY_LOWER, k == BY_UPPER});
+}
+
+static void book(struct pinery_year_work *work, const struct pinery_year_net *net, const struct circuit both[2],
+                 const struct cut *cut, struct pinery_pair ready, int before) {
+    const struct pinery_year_pipes *pipes = &work->model->pipes;
+    struct got got = {.heat = {0.0, 0.0}};
+    for (int i = 0; i < 2; i++) {
+        if (!(pipes->most[i] > 0.0))
+            continue;
+        got.heat[i] = cut->share * both[i].heat;
+        got.water[i] = pinery_equip_pipe_spread(work->state.T[NODE_PIPE_LOWER + i], got.heat[i], pipes->flow[i]);
+        net_heat(net, PINERY_HEADING_heat_lower + i, NODE_ELSEWHERE, NODE_PIPE_LOWER + i, got.heat[i]);
+        pinery_year_take_heat(work, net, got.heat[i], got.water[i].back);
+    }
+    net_meter(net, PINERY_METER_power_pumps, got.heat[0] * pipes->pump[0] + got.heat[1] * pipes->pump[1]);
     if (!net->slope)
         return;
-    for (int k = 0; k < ASKS; k++)
-        slope_of(work, net, c, water, heat, c->column[k], cut->share * c->slope[k], k == 0 ? 1.0 : 0.0);
-    if (cut->share == 1.0 && cut->by_heat == 0.0)
-        return;
-    for (int j = 0; j < 2; j++)
-        for (int k = 0; both[j].pipe && k < ASKS; k++)
-            slope_of(work, net, c, water, heat, both[j].column[k], c->heat * cut->by_heat * both[j].slope[k], 0.0);
-    for (int k = 0; k < before; k++)
-        slope_of(work, net, c, water, heat, work->demand.column[k], -c->heat * cut->by_most * work->demand.slope[k],
-                 0.0);
-    slope_of(work, net, c, water, heat, net->at->heat[NODE_TANK], c->heat * cut->by_most * ready.d_a, 0.0);
-    slope_of(work, net, c, water, heat, net->at->heat[NODE_PIPE_LOWER], c->heat * cut->by_most * ready.d_b, 0.0);
+    book_slopes(work, net, both, &got, cut);
+    if (cut->share != 1.0 || cut->by_heat != 0.0)
+        by_what_is_left(work, net, both, &got, cut, ready, before);
 }
 
 static void meter_short(struct pinery_year_work *work, const struct pinery_year_net *net, const struct circuit both[2],
                         const struct cut *cut, struct pinery_pair ready, int before) {
+    const int *column = work->model->pipes.column;
     net_meter(net, PINERY_METER_heat_short, cut->over);
     if (!net->slope || cut->over == 0.0)
         return;
-    for (int j = 0; j < 2; j++)
-        for (int k = 0; both[j].pipe && k < ASKS; k++)
-            net_meter_slope(net, PINERY_METER_heat_short, both[j].column[k], cut->over_by_heat * both[j].slope[k]);
+    for (int k = 0; k < CAUSES; k++)
+        net_meter_slope(net, PINERY_METER_heat_short, column[k], cut->over_by_heat * (both[0].by[k] + both[1].by[k]));
     for (int k = 0; k < before; k++)
         net_meter_slope(net, PINERY_METER_heat_short, work->demand.column[k],
                         -cut->over_by_most * work->demand.slope[k]);
@@ -200,11 +283,8 @@ static void meter_short(struct pinery_year_work *work, const struct pinery_year_
 void pinery_year_flow_heating(struct pinery_year_work *work, const struct pinery_year_net *net) {
     const struct pinery_year_model *model = work->model;
     const pinery_house *house = &model->house;
-    double lower = house->pipe_lower.length > 0.0 ? house->pipe_lower.max_power : 0.0;
-    double upper = house->pipe_upper.length > 0.0 ? house->pipe_upper.max_power : 0.0;
-    double share = lower + upper > 0.0 ? lower / (lower + upper) : 0.0;
-    const struct circuit both[2] = {circuit(work, net->at, 0, &house->pipe_lower, share, lower_ask(work)),
-                                    circuit(work, net->at, 1, &house->pipe_upper, 1.0 - share, upper_ask(work))};
+    const struct circuit both[2] = {circuit(work, 0, &house->pipe_lower, lower_ask(work)),
+                                    circuit(work, 1, &house->pipe_upper, upper_ask(work))};
     struct cut cut = {.share = 1.0};
     struct pinery_pair ready = {0.0, 0.0, 0.0};
     int before = work->demand.n;
@@ -212,8 +292,7 @@ void pinery_year_flow_heating(struct pinery_year_work *work, const struct pinery
         double most = most_heat(work, &ready);
         cut = cut_to(both[0].heat + both[1].heat, most - work->demand.value);
     }
-    book(work, net, both, 0, &cut, ready, before);
-    book(work, net, both, 1, &cut, ready, before);
+    book(work, net, both, &cut, ready, before);
     if (model->limited)
         meter_short(work, net, both, &cut, ready, before);
 }

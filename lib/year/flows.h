@@ -38,7 +38,7 @@ void pinery_year_along(struct pinery_year_work *work, const struct pinery_year_f
 void pinery_year_along_differences(struct pinery_year_work *work); /* of temperature, from that flow as it is */
 void pinery_year_flow_equipment(struct pinery_year_work *work, const struct pinery_year_net *net); /* lamps, fans */
 /* Heat taken from the sources: from the boiler alone, and then it is gas at once, or from all of them (flow_sources.c).
- * Its water comes back at T_back. A slope is by the variable in `column`; T_back_slope is that of T_back. */
+ * Its water comes back at T_back. */
 static inline void pinery_year_take_heat(struct pinery_year_work *work, const struct pinery_year_net *net, double heat,
                                          double T_back) {
     if (!work->model->sources) {
@@ -49,16 +49,16 @@ static inline void pinery_year_take_heat(struct pinery_year_work *work, const st
     work->demand.back += heat * T_back;
 }
 
+/* Slopes by the variable in `column` of heat, and of heat times T_back. */
 static inline void pinery_year_take_heat_slope(struct pinery_year_work *work, const struct pinery_year_net *net,
-                                               int column, double slope, double heat, double T_back,
-                                               double T_back_slope) {
+                                               int column, double slope, double back_slope) {
     struct pinery_year_demand *demand = &work->demand;
     if (!work->model->sources) {
         net_meter_slope(net, PINERY_METER_gas, column, slope / work->model->house.boiler.efficiency);
-    } else if ((slope != 0.0 || heat * T_back_slope != 0.0) && demand->n < PINERY_YEAR_DEMANDS) {
+    } else if ((slope != 0.0 || back_slope != 0.0) && demand->n < PINERY_YEAR_DEMANDS) {
         demand->column[demand->n] = column;
         demand->slope[demand->n] = slope;
-        demand->back_slope[demand->n++] = slope * T_back + heat * T_back_slope;
+        demand->back_slope[demand->n++] = back_slope;
     }
 }
 

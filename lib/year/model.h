@@ -54,12 +54,23 @@ struct pinery_year_surfaces {
     } conductance[PINERY_YEAR_CONDUCTANCES];
 };
 
+/* Both circuits of pipes, and the slopes of what they take; flow_heating.c. */
+enum { PINERY_YEAR_PIPE_CAUSES = 6 };
+struct pinery_year_pipes {
+    double most[2];        /* W/m2 a circuit may take; 0: it is not there */
+    double pump[2];        /* W of its pump per W of heat */
+    double flow[2];        /* kg/(m2 s) of its water */
+    int column[PINERY_YEAR_PIPE_CAUSES];
+    struct pinery_year_slope_set heat[2], gas, pumps;
+};
+
 struct pinery_year_model {
     const pinery_weather *weather;
     pinery_house house; /* resolved: heights and near infrared given */
     struct pinery_year_layout at;
     struct pinery_year_surfaces surfaces;
     struct pinery_year_streams streams;
+    struct pinery_year_pipes pipes;
     struct pinery_year_store store[PINERY_YEAR_N_NODES];
     int drives;
     int roof_air;                       /* the air node under the cover */
@@ -242,6 +253,7 @@ void pinery_year_unbuild(struct pinery_year_model *model);
 /* With all else of the model made. */
 void pinery_year_surfaces_make(const struct pinery_year_model *model, struct pinery_year_surfaces *surfaces);
 void pinery_year_streams_make(const struct pinery_year_model *model, struct pinery_year_streams *streams);
+void pinery_year_pipes_make(const struct pinery_year_model *model, struct pinery_year_pipes *pipes);
 
 /* A settled guess: everything at the heating temperature, the soil between it and the deep ground. */
 void pinery_year_start(const struct pinery_year_model *model, double temperature, double *y);
