@@ -284,6 +284,7 @@ pinery_status pinery_year_build(const pinery_weather *weather, const pinery_hous
     list_unknowns(model);
     pinery_year_surfaces_make(model, &model->surfaces);
     pinery_year_streams_make(model, &model->streams);
+    pinery_year_moves_make(model, model->move);
     pinery_year_pipes_make(model, &model->pipes);
     return light_of_year(model, error);
 }

@@ -15,6 +15,27 @@
 
 static const double creep = 0.1, back_time = 600.0, corner_K = 1.0, most_err = 3.0;
 
+/* What a speed goes by: the position, and the air seen; heating by the air under the cover instead of by water. */
+enum { BY_POSITION, BY_T_LOWER, BY_T_UPPER, BY_W_LOWER, BY_W_UPPER, BY_ROOF, CAUSES };
+_Static_assert((int)CAUSES <= (int)PINERY_YEAR_SLOPE_SET, "room for all");
+
+void pinery_year_moves_make(const struct pinery_year_model *model, struct pinery_year_slope_set *move) {
+    const struct pinery_year_layout *at = &model->at;
+    int roof = model->roof_air > NODE_AIR_UPPER ? at->heat[model->roof_air] : at->sink;
+    for (int act = 0; act < PINERY_YEAR_N_ACTS; act++) {
+        bool heats = act == ACT_HEATING;
+        const int column[CAUSES] = {at->act[act],
+                                    at->heat[NODE_AIR_LOWER],
+                                    at->heat[NODE_AIR_UPPER],
+                                    heats ? at->sink : at->water[NODE_AIR_LOWER],
+                                    heats ? at->sink : at->water[NODE_AIR_UPPER],
+                                    heats ? roof : at->sink};
+        for (int k = 0; at->act[act] != at->sink && k < CAUSES; k++)
+            if (column[k] != at->sink)
+                pinery_year_slope_set_add(&move[act], k, pinery_year_slope_row(column[k], at->act[act]));
+    }
+}
+
 /* Slits, vents and fans follow the mean of the air seen; only heating looks at the coldest place. */
 static void move(struct pinery_year_work *work, const struct pinery_year_net *net, int act, const pinery_law *law) {
     const struct pinery_year_state *s = &work->state;
@@ -27,19 +48,24 @@ static void move(struct pinery_year_work *work, const struct pinery_year_net *ne
     if (!net->slope)
         return;
     double slope = v / (creep * root * root * root);
-    net_act_slope(net, act, at->act[act], -slope);
-    if (law->by_temperature == 0.0 && law->by_humidity == 0.0)
+    if (law->by_temperature == 0.0 && law->by_humidity == 0.0) {
+        net_act_slope(net, act, at->act[act], -slope);
         return; /* by the law, not by the moment: the list of slopes is to stay the same */
-    net_act_slope(net, act, at->heat[NODE_AIR_LOWER], slope * (by_T * s->d_seen_lower + by_H * s->d_humidity_lower_T));
-    net_act_slope(net, act, at->heat[NODE_AIR_UPPER], slope * (by_T * s->d_seen_upper + by_H * s->d_humidity_upper_T));
-    net_act_slope(net, act, at->water[NODE_AIR_LOWER], slope * by_H * s->d_humidity_lower_W);
-    net_act_slope(net, act, at->water[NODE_AIR_UPPER], slope * by_H * s->d_humidity_upper_W);
+    }
+    by_T *= slope;
+    by_H *= slope;
+    const double by[CAUSES] = {-slope,
+                               by_T * s->d_seen_lower + by_H * s->d_humidity_lower_T,
+                               by_T * s->d_seen_upper + by_H * s->d_humidity_upper_T,
+                               by_H * s->d_humidity_lower_W,
+                               by_H * s->d_humidity_upper_W,
+                               0.0};
+    pinery_year_slopes_add_set(net->slope, &work->model->move[act], by);
 }
 
 static void heating(struct pinery_year_work *work, const struct pinery_year_net *net) {
     struct pinery_year_state *s = &work->state;
     const pinery_orders *orders = &work->orders;
-    const struct pinery_year_layout *at = net->at;
     double held = s->seen - (orders->hold_coldest ? s->deficit : 0.0), off = (orders->heating - held) / most_err;
     double root = sqrt(1.0 + off * off), err = most_err * off / root, d_err = 1.0 / (root * root * root);
     double integral = s->act[ACT_HEATING], raw = orders->pipe_gain * err + integral;
@@ -64,11 +90,11 @@ static void heating(struct pinery_year_work *work, const struct pinery_year_net 
         return;
     double by_raw = (slope - 1.0) / back_time,
            by_err = orders->pipe_gain * d_err * (1.0 / orders->pipe_integral_time + by_raw);
-    net_act_slope(net, ACT_HEATING, at->act[ACT_HEATING], by_raw);
-    net_act_slope(net, ACT_HEATING, at->heat[NODE_AIR_LOWER], -by_err * d_held[0]);
-    net_act_slope(net, ACT_HEATING, at->heat[NODE_AIR_UPPER], -by_err * d_held[1]);
-    if (work->model->roof_air > NODE_AIR_UPPER)
-        net_act_slope(net, ACT_HEATING, at->heat[work->model->roof_air], -by_err * d_roof);
+    const double by[CAUSES] = {[BY_POSITION] = by_raw,
+                               [BY_T_LOWER] = -by_err * d_held[0],
+                               [BY_T_UPPER] = -by_err * d_held[1],
+                               [BY_ROOF] = -by_err * d_roof};
+    pinery_year_slopes_add_set(net->slope, &work->model->move[ACT_HEATING], by);
 }
 
 void pinery_year_flow_acts(struct pinery_year_work *work, const struct pinery_year_net *net) {

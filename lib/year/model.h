@@ -71,6 +71,7 @@ struct pinery_year_model {
     struct pinery_year_surfaces surfaces;
     struct pinery_year_streams streams;
     struct pinery_year_pipes pipes;
+    struct pinery_year_slope_set move[PINERY_YEAR_N_ACTS]; /* of speeds, by the position and the air seen; flow_acts.c */
     struct pinery_year_store store[PINERY_YEAR_N_NODES];
     int drives;
     int roof_air;                       /* the air node under the cover */
@@ -253,6 +254,7 @@ void pinery_year_unbuild(struct pinery_year_model *model);
 /* With all else of the model made. */
 void pinery_year_surfaces_make(const struct pinery_year_model *model, struct pinery_year_surfaces *surfaces);
 void pinery_year_streams_make(const struct pinery_year_model *model, struct pinery_year_streams *streams);
+void pinery_year_moves_make(const struct pinery_year_model *model, struct pinery_year_slope_set *move);
 void pinery_year_pipes_make(const struct pinery_year_model *model, struct pinery_year_pipes *pipes);
 
 /* A settled guess: everything at the heating temperature, the soil between it and the deep ground. */
