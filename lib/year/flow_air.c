@@ -40,7 +40,7 @@ static void mix(const struct pinery_year_work *work, const struct pinery_year_ne
         slope[6] = per_b * (PINERY_AIR_LATENT + PINERY_AIR_HEAT_VAPOUR * s->T[b]);
         slope[7] = per_b;
     }
-    double *more = slope + 2 * stream->ends, by_first = density * d_first, by_second = density * d_second;
+    double *more = slope + stream->ends, by_first = density * d_first, by_second = density * d_second;
     more[0] = by_first * h;
     more[1] = by_first * x;
     more[2] = by_second * h;

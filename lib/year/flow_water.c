@@ -51,14 +51,16 @@ static void face(const struct pinery_year_work *work, const struct pinery_year_n
     slope[7] = by_water;
 }
 
-static void leave(struct pinery_year_work *work, const struct pinery_year_net *net, int heading, int node, double mass,
-                  double by_water) {
-    double carried = PINERY_YEAR_WATER_HEAT * work->state.T[node];
-    net_water(net, heading, node, NODE_ELSEWHERE, mass, mass * carried);
-    if (net->slope) {
-        net_water_slope(net, heading, node, NODE_ELSEWHERE, net->at->heat[node], 0.0, mass * PINERY_YEAR_WATER_HEAT);
-        net_water_slope(net, heading, node, NODE_ELSEWHERE, net->at->water[node], by_water, by_water * carried);
-    }
+static void leave(const struct pinery_year_work *work, const struct pinery_year_net *net,
+                  const struct pinery_year_stream *stream, double mass, double by_water) {
+    double carried = PINERY_YEAR_WATER_HEAT * work->state.T[stream->from];
+    net_stream(net, stream, mass, mass * carried);
+    double *slope = net_stream_slopes(net, stream);
+    if (!slope)
+        return;
+    slope[0] = mass * PINERY_YEAR_WATER_HEAT;
+    slope[1] = by_water * carried;
+    slope[2] = by_water;
 }
 
 /* Film of a node over `spread` m2 per m2 of floor: over its capacity part drips and drains away, the rest runs to the
@@ -69,10 +71,12 @@ static void run_off(struct pinery_year_work *work, const struct pinery_year_net 
     if (water < 0.9 * capacity * spread) /* as most films are most of the time */
         return;
     struct pinery_house_run_off off = pinery_house_run_off(water / spread, capacity, drain_time, drip_share);
+    const struct pinery_year_streams *streams = &work->model->streams;
+    int row = net->at->heat[node];
     if (off.drip > 0.0)
-        leave(work, net, PINERY_HEADING_drain, node, spread * off.drip, off.d_drip);
+        leave(work, net, &streams->drain[row], spread * off.drip, off.d_drip);
     if (off.gutter > 0.0)
-        leave(work, net, PINERY_HEADING_run_off, node, spread * off.gutter, off.d_gutter);
+        leave(work, net, &streams->run_off[row], spread * off.gutter, off.d_gutter);
 }
 
 /* What goes with a leaf's transpiration, and carries so much heat [J/kg], which may go by the leaf's temperature; by:

@@ -12,12 +12,16 @@ static struct pinery_year_stream between(const struct pinery_year_layout *at, in
     };
 }
 
-/* One more variable, which has a column of its own. */
+static void heat_by(struct pinery_year_stream *stream, int heading, int column) {
+    stream->key[stream->slopes++] =
+        pinery_year_slope_flow(PINERY_YEAR_SLOPE_HEAT, column, heading, stream->from, stream->to);
+}
+
+/* Heat and water by one more variable, which has a column of its own. */
 static void by(struct pinery_year_stream *stream, int heading, int column) {
-    uint32_t key = pinery_year_slope_flow(PINERY_YEAR_SLOPE_HEAT, column, heading, stream->from, stream->to);
-    stream->key[2 * stream->columns] = key;
-    stream->key[2 * stream->columns + 1] = key | PINERY_YEAR_SLOPE_WATER;
-    stream->columns++;
+    heat_by(stream, heading, column);
+    stream->key[stream->slopes] = stream->key[stream->slopes - 1] | PINERY_YEAR_SLOPE_WATER;
+    stream->slopes++;
 }
 
 /* ---- airs ---- */
@@ -26,13 +30,13 @@ static void by(struct pinery_year_stream *stream, int heading, int column) {
 static struct pinery_year_stream exchange(const struct pinery_year_layout *at, int heading, int a, int b, int first,
                                           int second) {
     struct pinery_year_stream stream = between(at, heading, a, b);
-    const int column[PINERY_YEAR_STREAM_COLUMNS] = {at->heat[a],  at->water[a], at->heat[b],
-                                                    at->water[b], first,        second};
-    for (int k = 0; k < PINERY_YEAR_STREAM_COLUMNS; k++) {
+    const int column[PINERY_YEAR_STREAM_SLOPES / 2] = {at->heat[a],  at->water[a], at->heat[b],
+                                                       at->water[b], first,        second};
+    for (int k = 0; k < PINERY_YEAR_STREAM_SLOPES / 2; k++) {
         if (column[k] != at->sink)
             by(&stream, heading, column[k]);
         if (k == 3)
-            stream.ends = stream.columns;
+            stream.ends = stream.slopes;
     }
     return stream;
 }
@@ -71,7 +75,7 @@ static void airs(const struct pinery_year_model *model, struct pinery_year_strea
         s->leak[i] = exchange(at, PINERY_HEADING_leakage, leaking[i], NODE_OUTSIDE, none, none);
 }
 
-/* ---- vapour ---- */
+/* ---- vapour, and films ---- */
 
 /* Slopes by the temperatures of two nodes and then by their water. */
 static void by_nodes(const struct pinery_year_layout *at, struct pinery_year_stream *stream, int heading,
@@ -92,6 +96,13 @@ static struct pinery_year_stream of_leaf(const struct pinery_year_layout *at, in
     struct pinery_year_stream stream = between(at, heading, from, to);
     int leaf = NODE_CANOPY_LOWER + i, air = NODE_AIR_LOWER + i;
     by_nodes(at, &stream, heading, (const int[]){leaf, air}, (const int[]){air, leaf});
+    return stream;
+}
+
+static struct pinery_year_stream leaving(const struct pinery_year_layout *at, int heading, int node) {
+    struct pinery_year_stream stream = between(at, heading, node, NODE_ELSEWHERE);
+    heat_by(&stream, heading, at->heat[node]);
+    by(&stream, heading, at->water[node]);
     return stream;
 }
 
@@ -116,4 +127,9 @@ static void vapour(const struct pinery_year_model *model, struct pinery_year_str
 void pinery_year_streams_make(const struct pinery_year_model *model, struct pinery_year_streams *streams) {
     airs(model, streams);
     vapour(model, streams);
+    for (int k = 0; k < model->faces; k++) {
+        int node = model->face[k];
+        streams->drain[model->at.heat[node]] = leaving(&model->at, PINERY_HEADING_drain, node);
+        streams->run_off[model->at.heat[node]] = leaving(&model->at, PINERY_HEADING_run_off, node);
+    }
 }

@@ -6,12 +6,12 @@
 
 #include "year/net.h"
 
-enum { PINERY_YEAR_STREAM_COLUMNS = 6 }; /* at most */
+enum { PINERY_YEAR_STREAM_SLOPES = 12 }; /* at most */
 
 struct pinery_year_stream {
-    unsigned char from, to, ends, columns; /* the two nodes; variables its slopes are by: of nodes at its ends, all */
-    unsigned short water[3], heat[3];      /* rows: what loses, what gains, the total */
-    uint32_t key[2 * PINERY_YEAR_STREAM_COLUMNS]; /* of heat and water by the first variable, by the second, ... */
+    unsigned char from, to, ends, slopes; /* the two nodes; slopes by variables of these, and all */
+    unsigned short water[3], heat[3];     /* rows: what loses, what gains, the total */
+    uint32_t key[PINERY_YEAR_STREAM_SLOPES];
 };
 
 /* All that a house may have, drive by drive and side by side. */
@@ -26,6 +26,8 @@ struct pinery_year_streams {
     /* Vapour to faces, and from leaves; by the temperatures of air and face, then by the water of each. */
     struct pinery_year_stream leaf[2], under[PINERY_DRIVES], over[PINERY_DRIVES], cover, wall[2];
     struct pinery_year_stream transpiration[2], supply[2]; /* by leaf, air, water of the air and of the leaf */
+    /* Water that leaves a film, by the row of the node's heat: heat by the temperature, then both by the water. */
+    struct pinery_year_stream drain[PINERY_YEAR_WET], run_off[PINERY_YEAR_WET];
 };
 
 /* Book water [kg/(m2 s)] and its heat [W/m2]. */
@@ -43,18 +45,18 @@ static inline void net_stream(const struct pinery_year_net *net, const struct pi
 /* Before any is booked: room for the slopes of all. False: no memory. */
 static inline bool net_streams(const struct pinery_year_net *net) {
     enum { ALL = sizeof(struct pinery_year_streams) / sizeof(struct pinery_year_stream) };
-    return !net->slope || pinery_year_slopes_room(net->slope, ALL * 2 * PINERY_YEAR_STREAM_COLUMNS);
+    return !net->slope || pinery_year_slopes_room(net->slope, ALL * PINERY_YEAR_STREAM_SLOPES);
 }
 
-/* Where to write its slopes, of heat and water by each variable in turn; what is written behind the last of them is not
- * kept. NULL: nobody wants them. */
+/* Where to write its slopes, mostly of heat and then of water by each variable in turn; what is written behind the last
+ * of them is not kept. NULL: nobody wants them. */
 static inline double *net_stream_slopes(const struct pinery_year_net *net, const struct pinery_year_stream *stream) {
     struct pinery_year_slopes *slopes = net->slope;
     if (!slopes)
         return NULL;
     double *value = slopes->value + slopes->n;
     memcpy(slopes->key + slopes->n, stream->key, sizeof stream->key); /* all there may be: a few moves */
-    slopes->n += 2 * stream->columns;
+    slopes->n += stream->slopes;
     return value;
 }
 
