@@ -22,7 +22,8 @@ static const double least_pivot = 1e-3; /* of a diagonal that is its share of D 
 
 /* Where the slopes of one list go. */
 struct layout {
-    int n; /* slopes; -1: not laid out */
+    int n;    /* slopes; -1: not laid out */
+    int most; /* there was room for, behind which those with the other sign stand */
     uint32_t *key;
     unsigned short *by; /* pivot of the variable each is by */
     int room;           /* of both */
@@ -195,13 +196,16 @@ static bool lay_out(struct pinery_year_linear *linear, struct layout *layout) {
     done = done && pinery_year_gather_plan(&layout->matrix, linear->pivots.values, 2 * most, to) &&
            pinery_year_gather_plan(&layout->totals, linear->all - n, many, total);
     free(to);
-    if (done)
+    if (done) {
         layout->n = many;
+        layout->most = most;
+    }
     return done;
 }
 
 static bool is_of(const struct layout *layout, const struct pinery_year_slopes *slopes) {
-    return layout->n == slopes->n && !memcmp(layout->key, slopes->key, (size_t)slopes->n * sizeof *slopes->key);
+    return layout->n == slopes->n && layout->most == slopes->most &&
+           !memcmp(layout->key, slopes->key, (size_t)slopes->n * sizeof *slopes->key);
 }
 
 /* The layout of the list as it stands. */
