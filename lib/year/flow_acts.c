@@ -17,7 +17,7 @@ static const double creep = 0.1, back_time = 600.0, corner_K = 1.0, most_err = 3
 
 /* What a speed goes by: the position, and the air seen; heating by the air under the cover instead of by water. */
 enum { BY_POSITION, BY_T_LOWER, BY_T_UPPER, BY_W_LOWER, BY_W_UPPER, BY_ROOF, CAUSES };
-_Static_assert((int)CAUSES <= (int)PINERY_YEAR_SLOPE_SET, "room for all");
+_Static_assert((int)CAUSES == (int)PINERY_YEAR_SLOPE_SET, "one set");
 
 void pinery_year_moves_make(const struct pinery_year_model *model, struct pinery_year_slope_set *move) {
     const struct pinery_year_layout *at = &model->at;
@@ -30,9 +30,8 @@ void pinery_year_moves_make(const struct pinery_year_model *model, struct pinery
                                     heats ? at->sink : at->water[NODE_AIR_LOWER],
                                     heats ? at->sink : at->water[NODE_AIR_UPPER],
                                     heats ? roof : at->sink};
-        for (int k = 0; at->act[act] != at->sink && k < CAUSES; k++)
-            if (column[k] != at->sink)
-                pinery_year_slope_set_add(&move[act], k, pinery_year_slope_row(column[k], at->act[act]));
+        for (int k = 0; k < CAUSES; k++)
+            move[act].key[k] = net_row_key(at, at->act[act], column[k]);
     }
 }
 

@@ -70,8 +70,7 @@ static struct ask upper_ask(const struct pinery_year_work *work) {
 
 /* What the heat of both circuits goes by: their own temperatures first. */
 enum { BY_LOWER, BY_UPPER, BY_AIR_LOWER, BY_AIR_UPPER, BY_ROOF, BY_INTEGRAL, CAUSES };
-_Static_assert((int)CAUSES == (int)PINERY_YEAR_PIPE_CAUSES && (int)CAUSES <= (int)PINERY_YEAR_SLOPE_SET,
-               "room for all");
+_Static_assert((int)CAUSES == (int)PINERY_YEAR_SLOPE_SET, "one set");
 
 /* A circuit goes by the other's temperature only when both are cut to a contract. */
 void pinery_year_pipes_make(const struct pinery_year_model *model, struct pinery_year_pipes *pipes) {
@@ -97,17 +96,15 @@ void pinery_year_pipes_make(const struct pinery_year_model *model, struct pinery
     }
     for (int k = 0; k < CAUSES; k++) {
         pipes->column[k] = column[k];
-        if (column[k] == at->sink)
-            continue;
-        for (int i = 0; i < 2; i++)
-            if (pipes->most[i] > 0.0 && (k != 1 - i || model->limited))
-                pinery_year_slope_set_add(&pipes->heat[i], k,
-                                          pinery_year_slope_flow(PINERY_YEAR_SLOPE_HEAT, column[k],
-                                                                 PINERY_HEADING_heat_lower + i, NODE_ELSEWHERE,
-                                                                 NODE_PIPE_LOWER + i));
-        pinery_year_slope_set_add(&pipes->gas, k, pinery_year_slope_row(column[k], at->meter[PINERY_METER_gas]));
-        pinery_year_slope_set_add(&pipes->pumps, k,
-                                  pinery_year_slope_row(column[k], at->meter[PINERY_METER_power_pumps]));
+        pipes->gas.key[k] = net_row_key(at, at->meter[PINERY_METER_gas], column[k]);
+        pipes->pumps.key[k] = net_row_key(at, at->meter[PINERY_METER_power_pumps], column[k]);
+        for (int i = 0; i < 2; i++) {
+            bool goes_by = column[k] != at->sink && pipes->most[i] > 0.0 && (k != 1 - i || model->limited);
+            pipes->heat[i].key[k] =
+                goes_by ? pinery_year_slope_flow(PINERY_YEAR_SLOPE_HEAT, column[k], PINERY_HEADING_heat_lower + i,
+                                                 NODE_ELSEWHERE, NODE_PIPE_LOWER + i)
+                        : net_row_key(at, at->sink, at->sink);
+        }
     }
 }
 

@@ -55,12 +55,11 @@ struct pinery_year_surfaces {
 };
 
 /* Both circuits of pipes, and the slopes of what they take; flow_heating.c. */
-enum { PINERY_YEAR_PIPE_CAUSES = 6 };
 struct pinery_year_pipes {
-    double most[2];        /* W/m2 a circuit may take; 0: it is not there */
-    double pump[2];        /* W of its pump per W of heat */
-    double flow[2];        /* kg/(m2 s) of its water */
-    int column[PINERY_YEAR_PIPE_CAUSES];
+    double most[2]; /* W/m2 a circuit may take; 0: it is not there */
+    double pump[2]; /* W of its pump per W of heat */
+    double flow[2]; /* kg/(m2 s) of its water */
+    int column[PINERY_YEAR_SLOPE_SET];
     struct pinery_year_slope_set heat[2], gas, pumps;
 };
 
@@ -71,7 +70,7 @@ struct pinery_year_model {
     struct pinery_year_surfaces surfaces;
     struct pinery_year_streams streams;
     struct pinery_year_pipes pipes;
-    struct pinery_year_slope_set move[PINERY_YEAR_N_ACTS]; /* of speeds, by the position and the air seen; flow_acts.c */
+    struct pinery_year_slope_set move[PINERY_YEAR_N_ACTS]; /* of speeds; flow_acts.c */
     struct pinery_year_store store[PINERY_YEAR_N_NODES];
     int drives;
     int roof_air;                       /* the air node under the cover */

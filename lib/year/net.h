@@ -43,6 +43,11 @@ static inline bool net_by_nothing(const struct pinery_year_net *net, int column)
     return column == net->at->sink;
 }
 
+/* The key of a slope of a row by the variable of a column, which may both not exist. */
+static inline uint32_t net_row_key(const struct pinery_year_layout *at, int row, int column) {
+    return column == at->sink ? pinery_year_slope_row(0, at->sink) : pinery_year_slope_row(column, row);
+}
+
 /* Slope of a row by the variable of a column (a row of the layout). */
 static inline void net_add(const struct pinery_year_net *net, int row, int column, double slope) {
     if (row != net->at->sink && !net_by_nothing(net, column))

@@ -87,28 +87,21 @@ static inline void pinery_year_slopes_add_many(struct pinery_year_slopes *slopes
     slopes->n += many;
 }
 
-/* Slopes of one thing by a few variables, of which a house has some: their keys stand ready. */
+/* Slopes of one thing by as many variables, whose keys stand ready. By one that a house does not have, the key is that
+ * of a row that nobody reads. */
 enum { PINERY_YEAR_SLOPE_SET = 6 };
 struct pinery_year_slope_set {
-    int n, which[PINERY_YEAR_SLOPE_SET];
     uint32_t key[PINERY_YEAR_SLOPE_SET];
 };
 
-static inline void pinery_year_slope_set_add(struct pinery_year_slope_set *set, int which, uint32_t key) {
-    set->which[set->n] = which;
-    set->key[set->n++] = key;
-}
-
-/* Of all variables the slopes are given, those that the house has are written. */
 static inline void pinery_year_slopes_add_set(struct pinery_year_slopes *slopes,
-                                              const struct pinery_year_slope_set *set, const double *slope) {
+                                              const struct pinery_year_slope_set *set,
+                                              const double slope[PINERY_YEAR_SLOPE_SET]) {
     if (!pinery_year_slopes_room(slopes, PINERY_YEAR_SLOPE_SET))
         return;
     memcpy(slopes->key + slopes->n, set->key, sizeof set->key);
-    double *value = slopes->value + slopes->n;
-    for (int k = 0; k < set->n; k++)
-        value[k] = slope[set->which[k]];
-    slopes->n += set->n;
+    memcpy(slopes->value + slopes->n, slope, PINERY_YEAR_SLOPE_SET * sizeof *slope);
+    slopes->n += PINERY_YEAR_SLOPE_SET;
 }
 
 #endif
