@@ -3,6 +3,7 @@
 #include "crop/transpiration.h"
 #include "house/moisture.h"
 #include "year/flows.h"
+#include "year/wide.h"
 
 #include "air/psychro.h"
 
@@ -87,6 +88,7 @@ static void of_leaf(const struct pinery_year_net *net, const struct pinery_year_
     double *slope = net_stream_slopes(net, stream);
     if (!slope)
         return;
+    PINERY_YEAR_UNROLL
     for (int k = 0; k < 4; k++) {
         slope[2 * k] = by[k] * carried;
         slope[2 * k + 1] = by[k];
