@@ -222,9 +222,9 @@ void pinery_year_flow_air(struct pinery_year_work *work, const struct pinery_yea
     if (!net_streams(net))
         return;
     within_crop(work, net);
-    for (int d = 0; d < work->model->drives; d++)
-        through_drive(work, net, d);
     along(work, net);
     fans(work, net);
     outside(work, net);
+    for (int d = 0; d < work->model->drives; d++)
+        through_drive(work, net, d);
 }
