@@ -86,6 +86,16 @@ static void move_evenly(const pinery_orders *before, const pinery_orders *after,
 
 /* ---- taking them ---- */
 
+void pinery_year_rest_rules(const struct pinery_year_model *model, pinery_strategy *strategy) {
+    for (int d = model->drives; d < PINERY_DRIVES; d++)
+        strategy->screen[d].use = false;
+    for (int g = 0; g < PINERY_LAMPS; g++)
+        strategy->lighting[g].use = strategy->lighting[g].use && model->house.lamp[g].power > 0.0;
+    for (int i = 0; i < PINERY_DRYERS; i++)
+        if (!(model->act_speed[ACT_DRYING + i] > 0.0))
+            strategy->drying[i].least = strategy->drying[i].most = 0.0;
+}
+
 /* Orders to devices that are not there change nothing, and so begin nothing anew. */
 static void leave_out(const struct pinery_year_model *model, pinery_orders *orders) {
     const double *speed = model->act_speed;

@@ -10,6 +10,10 @@ static inline bool pinery_year_is_motor(int act) {
            (act >= ACT_SOURCE && act < ACT_SOURCE + PINERY_SOURCES);
 }
 
+/* Rules for what the house does not have rest: nothing follows a cloth that is not there, nor the light of such lamps.
+ */
+void pinery_year_rest_rules(const struct pinery_year_model *model, pinery_strategy *strategy);
+
 /* Carry out orders at once: motors stand where they are asked. */
 void pinery_year_orders_settle(struct pinery_year_work *work, const pinery_orders *orders);
 

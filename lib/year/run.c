@@ -153,18 +153,6 @@ static pinery_status set_span(struct pinery_run *run, pinery_error *error) {
     return PINERY_OK;
 }
 
-/* Rules for what the house does not have rest: nothing follows a cloth that is not there, nor the light of such lamps.
- */
-static void rest_rules(const struct pinery_year_model *model, pinery_strategy *strategy) {
-    for (int d = model->drives; d < PINERY_DRIVES; d++)
-        strategy->screen[d].use = false;
-    for (int g = 0; g < PINERY_LAMPS; g++)
-        strategy->lighting[g].use = strategy->lighting[g].use && model->house.lamp[g].power > 0.0;
-    for (int i = 0; i < PINERY_DRYERS; i++)
-        if (!(model->act_speed[ACT_DRYING + i] > 0.0))
-            strategy->drying[i].least = strategy->drying[i].most = 0.0;
-}
-
 /* Causes of what the house has. */
 static pinery_causes *keep_causes(const struct pinery_year_model *model) {
     const pinery_house *house = &model->house;
@@ -192,7 +180,7 @@ static pinery_status make(struct pinery_run *run, const pinery_weather *weather,
         (status = pinery_fields_check(&pinery_options_fields, &run->options, "", error)) ||
         (status = pinery_year_build(weather, house, &run->model, error)) || (status = set_span(run, error)))
         return status;
-    rest_rules(&run->model, &run->strategy);
+    pinery_year_rest_rules(&run->model, &run->strategy);
     size_t all = (size_t)run->model.at.all;
     run->y = malloc(all * sizeof(double));
     run->scratch = malloc((all + 1) * sizeof(double));
