@@ -36,29 +36,45 @@ bool pinery_year_dense_solve(int n, double *a, double *x) {
     return true;
 }
 
-/* What is left of a row, BLOCKS times 4 values, less its share of the pivot's. Where BLOCKS is written as a number,
- * the pivot's row stays in registers. */
-#define ROWS(BLOCKS)                                               \
-    for (int j = 0; j < 4 * (BLOCKS); j++)                         \
-        top[j] *= inverse[k];                                      \
-    for (int i = k + 1; i < n; i++) {                              \
-        double *row = a + i * stride + begin;                      \
-        const double share = lower[i * n + k] = a[i * stride + k]; \
-        PINERY_YEAR_EACH                                           \
-        for (int j = 0; j < 4 * (BLOCKS); j++)                     \
-            row[j] -= share * top[j];                              \
-    }                                                              \
+/* ---- in blocks ---- */
+
+/* Numbers side by side. What counts of a row or column, from k + 1 on, is taken from the last whole block before it:
+ * what else that block holds is made 0. */
+enum { BLOCK = 4 };
+typedef double block __attribute__((vector_size(BLOCK * sizeof(double)), aligned(sizeof(double)), may_alias));
+
+static const block counts[BLOCK] = {{1, 1, 1, 1}, {0, 1, 1, 1}, {0, 0, 1, 1}, {0, 0, 0, 1}};
+
+static inline int beginning(int k) {
+    return (k + 1) / BLOCK * BLOCK;
+}
+
+/* What is left of the rows below pivot k, less their share of its row. Where BLOCKS is a number that row stays in
+ * registers. */
+#define ROWS(BLOCKS)                                        \
+    for (int b = 0; b < (BLOCKS); b++)                      \
+        top[b] *= inverse[k];                               \
+    for (int i = k + 1; i < n; i++) {                       \
+        block *row = (block *)(a + i * stride + begin);     \
+        const double share = column[i] = a[i * stride + k]; \
+        for (int b = 0; b < (BLOCKS); b++)                  \
+            row[b] -= share * top[b];                       \
+    }                                                       \
     break
 
-/* Rows are taken from the last multiple of 4 before what is left of them, for what stands there is not read again. */
 PINERY_YEAR_WIDE static bool factor(int n, int stride, double *restrict a, const double *restrict least,
                                     double *restrict lower, double *restrict inverse) {
     for (int k = 0; k < n; k++) {
-        int begin = (k + 1) / 4 * 4, blocks = (stride - begin) / 4;
-        double *top = a + k * stride + begin, pivot = a[k * stride + k];
+        const int begin = beginning(k), blocks = (stride - begin) / BLOCK;
+        block *top = (block *)(a + k * stride + begin);
+        double *column = lower + k * stride, pivot = a[k * stride + k];
         if (!(fabs(pivot) > least[k]))
             return false;
         inverse[k] = 1.0 / pivot;
+        if (blocks > 0) {
+            top[0] *= counts[k + 1 - begin];
+            *(block *)(column + begin) = *(block *)(column + stride - BLOCK) = (block){0.0};
+        }
         switch (blocks) {
         case 0:
             break;
@@ -81,20 +97,22 @@ bool pinery_year_dense_factor(int n, int stride, double *a, const double *least,
     return factor(n, stride, a, least, lower, inverse);
 }
 
+PINERY_YEAR_WIDE static void substitute(int n, int stride, const double *restrict a, const double *restrict lower,
+                                        const double *restrict inverse, double *restrict x) {
+    for (int k = 0; k < n; k++) { /* every number leaves its share in those below */
+        const double share = x[k] *= inverse[k];
+        for (int b = beginning(k); b < stride; b += BLOCK)
+            *(block *)(x + b) -= *(const block *)(lower + k * stride + b) * share;
+    }
+    for (int k = n - 1; k >= 0; k--) { /* and then takes what they leave it */
+        block part = {0.0};
+        for (int b = beginning(k); b < stride; b += BLOCK)
+            part += *(const block *)(a + k * stride + b) * *(block *)(x + b);
+        x[k] -= (part[0] + part[2]) + (part[1] + part[3]);
+    }
+}
+
 void pinery_year_dense_substitute(int n, int stride, const double *a, const double *lower, const double *inverse,
                                   double *x) {
-    for (int k = 0; k < n; k++) {
-        double value = x[k];
-        PINERY_YEAR_UNROLL
-        for (int j = 0; j < k; j++)
-            value -= lower[k * n + j] * x[j];
-        x[k] = value * inverse[k];
-    }
-    for (int k = n - 1; k >= 0; k--) {
-        double value = x[k];
-        PINERY_YEAR_UNROLL
-        for (int j = n - 1; j > k; j--)
-            value -= a[k * stride + j] * x[j];
-        x[k] = value;
-    }
+    substitute(n, stride, a, lower, inverse, x);
 }

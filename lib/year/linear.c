@@ -61,7 +61,7 @@ struct pinery_year_linear *pinery_year_linear_create(const struct pinery_year_mo
     *linear = (struct pinery_year_linear){.model = model, .n = n, .all = all};
     for (int l = 0; l < layouts; l++)
         linear->layout[l].n = -1;
-    linear->value = calloc(values + 4 * one + (size_t)(all - n), sizeof *linear->value);
+    linear->value = calloc(values + 4 * one + 3 + (size_t)(all - n), sizeof *linear->value);
     linear->wet_node = calloc(4 * one, sizeof *linear->wet_node);
     if (!linear->value || !linear->wet_node || !pinery_year_pivots_create(&linear->pivots, n)) {
         pinery_year_linear_free(linear);
@@ -69,7 +69,7 @@ struct pinery_year_linear *pinery_year_linear_create(const struct pinery_year_mo
     }
     linear->least = linear->value + values;
     linear->u = linear->least + one;
-    linear->capacity = linear->u + one;
+    linear->capacity = linear->u + one + 3;
     linear->wet_share = linear->capacity + one;
     linear->sum = linear->wet_share + one;
     linear->wet_heat = linear->wet_node + one;

@@ -125,7 +125,7 @@ static void lay_out(struct pinery_year_pivots *pivots, const bool *filled) {
     pivots->stride = (pivots->full + 3) / 4 * 4;
     pivots->block = (next + 3) / 4 * 4;
     pivots->values = pivots->lower = pivots->block + pivots->full * pivots->stride;
-    pivots->inverse = pivots->lower + pivots->full * pivots->full;
+    pivots->inverse = pivots->lower + pivots->full * pivots->stride;
     for (int i = 0; i < pivots->full; i++)
         for (int j = 0; j < pivots->full; j++)
             *at(pivots, sparse + i, sparse + j) = pivots->block + i * pivots->stride + j;

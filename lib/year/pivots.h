@@ -30,12 +30,12 @@ bool pinery_year_pivots_plan(struct pinery_year_pivots *pivots); /* from `seen`;
 /* The values of a matrix become those of its factors. False: a pivot is smaller than its `least`. */
 bool pinery_year_pivots_factor(const struct pinery_year_pivots *pivots, double *value, const double *least);
 
-/* x, the right-hand side in the order of the pivots, becomes the solution. */
+/* x, the right-hand side in the order of the pivots with room for 3 more numbers, becomes the solution. */
 void pinery_year_pivots_substitute(const struct pinery_year_pivots *pivots, const double *value, double *x);
 
 /* Room for the values, and for what stands behind them, whatever the pattern. */
 static inline int pinery_year_pivots_most_values(int n) {
-    return (n + 4) * (n + 4) + n * n + n;
+    return (n + 4) * (n + 4) + n * (n + 4) + n;
 }
 
 #endif
