@@ -332,7 +332,7 @@ int main(int argc, char **argv) {
         snprintf(what, sizeof what, "%d cloths", drives);
         row(what, &t, t.seconds / ours.seconds);
     }
-    for (int layers = 6; layers <= 12; layers += 3) {
+    for (int layers = 6; layers <= 14; layers += 4) {
         other = s;
         other.house.soil_layers = layers;
         struct timing t = timed(&other);

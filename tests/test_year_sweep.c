@@ -197,7 +197,7 @@ static void double_glass(pinery_house *house) {
 
 static void no_walls_and_fine_soil(pinery_house *house) {
     house->walls = false;
-    house->soil_layers = 12;
+    house->soil_layers = 16;
 }
 
 static void tiny(pinery_house *house) {

@@ -107,7 +107,7 @@ local function rows(case, row)
   end
   against({ tolerance = 1e-3, control_interval = 75 }, list)
   list = {}
-  for _, layers in ipairs { 7, 10, 12 } do
+  for _, layers in ipairs { 7, 10, 14 } do
     list[#list + 1] = { string.format("layers %d", layers), { tolerance = 1e-3, soil_layers = layers } }
   end
   against({ tolerance = 1e-3, soil_layers = 16, days = case.options.days or defaults["options.days"] }, list)
