@@ -317,11 +317,16 @@ void pinery_year_stack_light(struct pinery_year_work *work) {
     work->state.light_crop = out->beam * work->stack.beam_par + out->diffuse * work->stack.diffuse_par;
 }
 
+/* What a position or an area may move by before all is worked out anew, and a wet share as a part of that. A metallised
+ * cloth that slowly becomes wet sends out ever more: with steps of 2 % of the wet share a cold week took 0.12 % more
+ * gas, all on one side, with steps of 0.2 % it takes 0.014 % more. */
+static const double step = 2e-4, of_wet = 0.1;
+
 /* Whether one of these has moved by more than its step; then all are kept as they are now. */
 static bool moved(int n, const double *key, double *kept) {
     bool same = true;
     for (int i = 0; i < n && same; i++)
-        same = fabs(key[i] - kept[i]) <= 2e-4;
+        same = fabs(key[i] - kept[i]) <= step;
     for (int i = 0; i < n && !same; i++)
         kept[i] = key[i];
     return !same;
@@ -348,11 +353,11 @@ void pinery_year_stack_update(struct pinery_year_work *work) {
     const double leaf[3] = {s->leaf[0] + s->leaf[1], s->leaf[0],
                             (double)work->curves.mean * (sun_elevation(work) > 0.0 ? 1.0 : 0.0)};
     double cloth[3 * PINERY_DRIVES] = {0.0};
-    double face[1 + 3 * PINERY_DRIVES] = {wet_share(s->water[NODE_COVER]) * 0.01};
+    double face[1 + 3 * PINERY_DRIVES] = {wet_share(s->water[NODE_COVER]) * of_wet};
     for (int d = 0; d < model->drives; d++) {
         face[1 + 3 * d] = cloth[3 * d] = s->drawn[d];
         face[2 + 3 * d] = cloth[3 * d + 1] = work->which[d];
-        face[3 + 3 * d] = wet_share(s->water[NODE_CLOTH + d]) * 0.01;
+        face[3 + 3 * d] = wet_share(s->water[NODE_CLOTH + d]) * of_wet;
         cloth[3 * d + 2] = s->act[ACT_CLOTH + d];
     }
     if (shines(s) || anew) {
