@@ -10,9 +10,11 @@
  * evaluation.
  *
  * In quiet hours steps are of one length, corrections about a tolerance, and slopes hardly change from step to step;
- * their factors then do for up to ten steps, and evaluations are of rates alone: half of a year's. That errs by the
+ * their factors then do for up to ten steps, and evaluations are of rates alone: a third of a year's. That errs by the
  * change of J, some hundredths, times c, and where c comes to be large all the same, as when a lamp or a source comes
- * on, the step is solved again with new slopes. Kept whatever the corrections are, with rounds until they vanish, as is
+ * on, the step is solved again with new slopes. Where J has become more than twice as stiff, old factors overshoot, and
+ * corrections grow from step to step, each the other way (the air under a roof swung by 4 K): so slopes are new after a
+ * correction that points against the last. Kept whatever the corrections are, with rounds until they vanish, as is
  * usual, slopes erred by twice as much as all else, all on one side, and took half as many evaluations again. Where a
  * motor runs, or half of what a contract for gas allows is burnt, slopes are always new.
  *
@@ -46,7 +48,7 @@ struct newton {
     struct pinery_year_linear *linear;
     double *rate, *last; /* all + 1; weighted correction of the step before, n */
     N_Vector delta;
-    double last_square, last_size;
+    double last_size;                     /* of a step's first correction */
     bool turned;                          /* the last correction pointed against the one before */
     int swings, uses;                     /* in a row; of the factors */
     int films, film[PINERY_YEAR_N_NODES]; /* unknowns */
@@ -72,8 +74,8 @@ struct step {
     const double *z, *c, *weight;
 };
 
-/* Solves (I - gamma J) delta = gamma f(y) - r z - c, by the factors there are (kept) or new ones, and gives the square
- * of delta's weighted size; NAN outside physics. */
+/* Solves (I - gamma J) delta = gamma f(y) - r z - c, by the factors there are (kept) or new ones, and gives the
+ * weighted size of delta; NAN outside physics. */
 static double correct(struct newton *newton, bool kept, const struct step *step, const double *y) {
     const struct pinery_year_layout *at = &newton->work->model->at;
     struct pinery_year_net net = {at, newton->rate, kept ? NULL : pinery_year_linear_slopes(newton->linear)};
@@ -91,17 +93,16 @@ static double correct(struct newton *newton, bool kept, const struct step *step,
         if (!pinery_year_linear_solve(newton->linear, step->gamma, &newton->work->state, delta, delta))
             return NAN;
     }
-    return pinery_year_vector_squares(at->n, delta, step->weight);
+    return sqrt(pinery_year_vector_squares(at->n, delta, step->weight) / at->n);
 }
 
-/* Whether the corrections have swung for some steps. own: sum of the squares of this one, weighted. */
-static bool swings(struct newton *newton, double own, const double *weight) {
-    double with_last =
-        pinery_year_vector_products(newton->work->model->at.n, NV_DATA_S(newton->delta), weight, newton->last);
+/* Whether the first corrections of steps have swung for some steps. size: of this one. */
+static bool swings(struct newton *newton, double size, const double *weight) {
+    int n = newton->work->model->at.n;
+    double with_last = pinery_year_vector_products(n, NV_DATA_S(newton->delta), weight, newton->last) / n;
     newton->turned = with_last < 0.0;
-    bool swung = newton->turned && with_last * with_last > against * against * own * newton->last_square;
-    newton->swings = swung ? newton->swings + 1 : 0;
-    newton->last_square = own;
+    newton->swings = -with_last > against * size * newton->last_size ? newton->swings + 1 : 0;
+    newton->last_size = size;
     return newton->swings >= most_swings;
 }
 
@@ -139,17 +140,13 @@ static int solve(SUNNonlinearSolver solver, N_Vector predicted, N_Vector correct
     bool more = false;
     for (int round = 0; round < most_rounds; round++) {
         bool kept = round == 0 && may_do(newton, gamma);
-        double square = correct(newton, kept, &step, at);
-        double size = sqrt(square / newton->work->model->at.n);
-        if (kept && !(size < most_again)) {
-            square = correct(newton, false, &step, at);
-            size = sqrt(square / newton->work->model->at.n);
-        }
+        double size = correct(newton, kept, &step, at);
+        if (kept && !(size < most_again))
+            size = correct(newton, false, &step, at);
         if (!isfinite(size))
             return SUN_NLS_CONV_RECVR; /* try a smaller step */
-        newton->last_size = size;
         N_VLinearSum(1.0, newton->delta, 1.0, correction, correction);
-        more = (round == 0 && swings(newton, square, step.weight)) || cut(newton, &step) || more;
+        more = (round == 0 && swings(newton, size, step.weight)) || cut(newton, &step) || more;
         if ((!more || size <= tolerance) && !overdrawn(newton, &step, NV_DATA_S(predicted)))
             break;
         N_VLinearSum(1.0, predicted, 1.0, correction, y);
@@ -167,7 +164,6 @@ static int initialize(SUNNonlinearSolver solver) {
     struct newton *newton = solver->content;
     newton->turned = false;
     newton->swings = 0;
-    newton->last_square = 0.0;
     newton->last_size = INFINITY;
     return SUN_NLS_SUCCESS;
 }
