@@ -78,15 +78,6 @@ static inline void net_water(const struct pinery_year_net *net, int heading, int
     net_heat(net, heading, from, to, heat);
 }
 
-/* Their slopes by the variable in `column`. */
-static inline void net_water_slope(const struct pinery_year_net *net, int heading, int from, int to, int column,
-                                   double mass_slope, double heat_slope) {
-    if (!net_by_nothing(net, column))
-        pinery_year_slopes_add_both(net->slope,
-                                    pinery_year_slope_flow(PINERY_YEAR_SLOPE_HEAT, column, heading, from, to),
-                                    heat_slope, mass_slope);
-}
-
 /* A meter [unit/s]. */
 static inline void net_meter(const struct pinery_year_net *net, int meter, double rate) {
     net->rate[net->at->meter[meter]] += rate;

@@ -56,25 +56,11 @@ static inline bool pinery_year_slopes_room(struct pinery_year_slopes *slopes, in
     return slopes->n + many <= slopes->most || pinery_year_slopes_grow(slopes);
 }
 
-static inline void pinery_year_slopes_put(struct pinery_year_slopes *slopes, int k, uint32_t key, double value) {
-    slopes->value[k] = value;
-    slopes->key[k] = key;
-}
-
 static inline void pinery_year_slopes_add(struct pinery_year_slopes *slopes, uint32_t key, double value) {
-    if (pinery_year_slopes_room(slopes, 1))
-        pinery_year_slopes_put(slopes, slopes->n++, key, value);
-}
-
-/* Of a flow of water and of the heat that goes with it; key: that of the heat. */
-static inline void pinery_year_slopes_add_both(struct pinery_year_slopes *slopes, uint32_t key, double heat,
-                                               double water) {
-    if (!pinery_year_slopes_room(slopes, 2))
+    if (!pinery_year_slopes_room(slopes, 1))
         return;
-    int k = slopes->n;
-    pinery_year_slopes_put(slopes, k, key, heat);
-    pinery_year_slopes_put(slopes, k + 1, key | PINERY_YEAR_SLOPE_WATER, water);
-    slopes->n = k + 2;
+    slopes->value[slopes->n] = value;
+    slopes->key[slopes->n++] = key;
 }
 
 /* Many whose keys stand ready. */
@@ -97,11 +83,7 @@ struct pinery_year_slope_set {
 static inline void pinery_year_slopes_add_set(struct pinery_year_slopes *slopes,
                                               const struct pinery_year_slope_set *set,
                                               const double slope[PINERY_YEAR_SLOPE_SET]) {
-    if (!pinery_year_slopes_room(slopes, PINERY_YEAR_SLOPE_SET))
-        return;
-    memcpy(slopes->key + slopes->n, set->key, sizeof set->key);
-    memcpy(slopes->value + slopes->n, slope, PINERY_YEAR_SLOPE_SET * sizeof *slope);
-    slopes->n += PINERY_YEAR_SLOPE_SET;
+    pinery_year_slopes_add_many(slopes, PINERY_YEAR_SLOPE_SET, set->key, slope);
 }
 
 #endif
