@@ -158,7 +158,7 @@ extern "C" {
     X(REAL, soil_conductivity, "W/(m K)", 1.5, 0.05, 10, "", "of the ground")                                          \
     X(REAL, soil_capacity, "J/(m3 K)", 3.0e6, 1e5, 1e7, "", "of the ground")                                           \
     X(REAL, soil_depth, "m", 4, 0.5, 20, "", "at which the ground keeps its yearly mean")                              \
-    X(INT, soil_layers, "", 14, 6, 16, "", "fine at the top")                                                          \
+    X(INT, soil_layers, "", 10, 6, 16, "", "fine at the top")                                                          \
     X(REAL, water_temperature, "degC", 12, 1, 40, "", "of the irrigation water")                                       \
     X(REAL, co2, "ppm", 450, 200, 5000, "", "carbon dioxide in the house air, where it is not worked out")             \
     X(REAL, interior_capacity, "J/(m2 K)", 10000, 0, 500000, "",                                                       \

@@ -1,12 +1,13 @@
 /* Heat in the ground.
  *
- * Column: layer i is first (1 + b i)^1.6 thick, fine at the top where the day works, coarse below where the year does.
- *   The first layer stands for the surface: it holds heat that a surface would not, which makes up for the coarseness
- *   below it, so there is a best thickness for a number of layers, 1.62 m/n^2. Against the exact solid (4 m of clay,
- * the complex flux for a wave at the surface; sand and rock are better): 9 layers are 3.9 % out for a day, 1.0 % for
- * five, 0.5 % for a month and for a year; 16 layers 1.0, 0.3, 0.2 and 0.2 %. Layers that grow by a fixed factor from
- * 0.02 m, 9 of them, are 9.7, 3.7, 1.4 and 1.9 % out, and 16 of them 11.5 % for the day. Between centres G = lambda /
- * distance; from the surface to the first centre and from the last to the bottom likewise.
+ * Column: node 0 is the surface, node i the ground about it. Nodes and the borders between them lie on one smooth
+ * curve, z(s) = first ((1 + b s)^3 - 1)/((1 + b)^3 - 1),   nodes at s = 0 .. n - 1, borders at s = 1/2 .. n - 1/2, the
+ * last at the depth. So a node stands where its steps up and down leave errors of the second order alone, and the
+ * surface is a node with half a layer below it. Fine at the top where the day works, coarse below where the year does:
+ * the cube and the first step of 2 m/n^2 are the best of those tried. Against the exact solid (4 m of ground of
+ * diffusivity 2.3e-7 to 1.75e-6 m2/s, its bottom at rest or with up to 50 m more of ground as a resistance; the complex
+ * flux for a wave at the surface) 10 nodes are at most 0.5 % out for a day, 0.1 % for five and for a month, 0.4 % for a
+ * year; 16 nodes 0.04, 0.03 and 0.2 %. Between nodes G = lambda/step.
  *
  * Slab: ISO 13370:2007, slab on ground, uninsulated edge:
  *   B' = A/(P/2),  dt = w + lambda (Rsi + Rf + Rse)
@@ -26,42 +27,41 @@
 
 static const double pi = 3.14159265358979323846;
 
-static const double grading = 1.6;
+/* z(s)/first. */
+static double curve(double b, double s) {
+    double far = 1.0 + b * s, near = 1.0 + b;
+    return (far * far * far - 1.0) / (near * near * near - 1.0);
+}
 
-/* b with first sum (1 + b i)^grading = depth, by bisection: the sum rises with b. */
+/* b with z(n - 1/2) = depth, by bisection: that rises with b, from n - 1/2 steps. */
 static double growth(int n, double depth, double first) {
-    double low = 0.0, high = depth / first;
+    double low = 1e-6, high = 1e6;
     for (int step = 0; step < 200; step++) {
-        double b = 0.5 * (low + high), sum = 0.0;
-        for (int i = 0; i < n; i++)
-            sum += pow(1.0 + b * i, grading);
-        if (first * sum < depth)
+        double b = sqrt(low * high);
+        if (first * curve(b, n - 0.5) < depth)
             low = b;
         else
             high = b;
     }
-    return 0.5 * (low + high);
+    return sqrt(low * high);
 }
 
 double pinery_house_ground_first(int n) {
-    return 1.62 / (n * n);
+    return 2.0 / (n * n);
 }
 
 void pinery_house_ground_layers(int n, double depth, double first, double conductivity, double heat_capacity,
                                 struct pinery_house_ground *ground) {
     double b = growth(n, depth, first), top = 0.0;
     ground->n = n;
-    for (int i = 0; i < n; i++) { /* the last so that the sum is the depth to rounding */
-        double thickness = i < n - 1 ? first * pow(1.0 + b * i, grading) : depth - top;
-        ground->thickness[i] = thickness;
-        ground->centre[i] = top + 0.5 * thickness;
-        ground->capacity[i] = heat_capacity * thickness;
-        top += thickness;
+    for (int i = 0; i < n; i++) { /* the last border so that the sum is the depth to rounding */
+        double bottom = i < n - 1 ? first * curve(b, i + 0.5) : depth;
+        double next = i < n - 1 ? first * curve(b, i + 1.0) : depth;
+        ground->depth[i] = first * curve(b, i);
+        ground->capacity[i] = heat_capacity * (bottom - top);
+        ground->conductance[i] = conductivity / (next - ground->depth[i]);
+        top = bottom;
     }
-    ground->conductance[0] = conductivity / ground->centre[0];
-    for (int i = 1; i < n; i++)
-        ground->conductance[i] = conductivity / (ground->centre[i] - ground->centre[i - 1]);
-    ground->conductance[n] = conductivity / (depth - ground->centre[n - 1]);
 }
 
 struct pinery_house_slab pinery_house_slab_loss(double area, double perimeter, double wall, double conductivity,

@@ -5,21 +5,21 @@
 
 #define PINERY_HOUSE_GROUND_LAYERS 16 /* at most */
 
-/* A column of ground, per m2 of floor; layer 0 is the top. */
+/* A column of ground, per m2 of floor; node 0 is the surface. */
 struct pinery_house_ground {
     int n;
-    double thickness[PINERY_HOUSE_GROUND_LAYERS];       /* m */
-    double centre[PINERY_HOUSE_GROUND_LAYERS];          /* depth, m */
-    double capacity[PINERY_HOUSE_GROUND_LAYERS];        /* J/(m2 K) */
-    double conductance[PINERY_HOUSE_GROUND_LAYERS + 1]; /* W/(m2 K): surface to layer 0, 0 to 1, ..., last to bottom */
+    double depth[PINERY_HOUSE_GROUND_LAYERS];       /* of the node, m */
+    double capacity[PINERY_HOUSE_GROUND_LAYERS];    /* J/(m2 K) */
+    double conductance[PINERY_HOUSE_GROUND_LAYERS]; /* W/(m2 K): to the node below, the last to the bottom */
 };
 
-/* n layers (2 to PINERY_HOUSE_GROUND_LAYERS) down to `depth` [m], the first `first` thick and each
- * thicker than the one above; conductivity [W/(m K)], heat_capacity [J/(m3 K)]. n * first must not exceed depth. */
+/* n nodes (2 to PINERY_HOUSE_GROUND_LAYERS) down to a bottom at `depth` [m], the second `first` below the surface, each
+ * step longer than the one above; conductivity [W/(m K)], heat_capacity [J/(m3 K)]. (n - 1/2) first must be less than
+ * depth. */
 void pinery_house_ground_layers(int n, double depth, double first, double conductivity, double heat_capacity,
                                 struct pinery_house_ground *ground);
 
-/* How thick the first of n layers should be, so that more of them are better for every wave, m. */
+/* How long the first of n steps should be, so that more of them are better for every wave, m. */
 double pinery_house_ground_first(int n);
 
 /* Slab on the ground without edge insulation. */

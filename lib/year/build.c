@@ -166,7 +166,7 @@ static void soil(struct pinery_year_model *model) {
     pinery_house_ground_layers(house->soil_layers, house->soil_depth, pinery_house_ground_first(house->soil_layers),
                                house->soil_conductivity, house->soil_capacity, &ground);
     double column = inside, extra = 0.0;
-    for (int i = 0; i <= ground.n; i++)
+    for (int i = 0; i < ground.n; i++)
         column += 1.0 / ground.conductance[i];
     double exposed = house->walls ? 2.0 * (house->length + house->width) * (1.0 - house->inner_wall_share) : 0.0;
     if (exposed > 0.0) {
@@ -178,9 +178,9 @@ static void soil(struct pinery_year_model *model) {
     }
     for (int i = 0; i < ground.n; i++) {
         model->store[NODE_SOIL + i].capacity = ground.capacity[i];
-        model->soil_between[i] = ground.conductance[i + 1];
+        model->soil_between[i] = ground.conductance[i];
     }
-    model->soil_between[ground.n - 1] = 1.0 / (1.0 / ground.conductance[ground.n] + extra);
+    model->soil_between[ground.n - 1] = 1.0 / (1.0 / ground.conductance[ground.n - 1] + extra);
 }
 
 static void list_unknowns(struct pinery_year_model *model) {
