@@ -46,7 +46,9 @@ static const double same_gamma = 1e-9;
 struct newton {
     struct pinery_year_work *work;
     struct pinery_year_linear *linear;
-    double *rate, *last; /* all + 1; weighted correction of the step before, n */
+    double *rate;       /* all + 1 */
+    double *now, *last; /* weighted correction of this step and of the one before, n */
+    double with_last;   /* the sum of their products */
     N_Vector delta;
     double last_size;                     /* of a step's first correction */
     bool turned;                          /* the last correction pointed against the one before */
@@ -71,19 +73,20 @@ static bool may_do(const struct newton *newton, double gamma) {
 /* What a step is about to solve: y = p + c, c = gamma f(y) - r z. */
 struct step {
     double time, gamma, r;
-    const double *z, *c, *weight;
+    const double *z, *weight;
+    double *c;
 };
 
 /* Solves (I - gamma J) delta = gamma f(y) - r z - c, by the factors there are (kept) or new ones, and gives the
- * weighted size of delta; NAN outside physics. */
-static double correct(struct newton *newton, bool kept, const struct step *step, const double *y) {
+ * weighted size of delta; NAN outside physics. The first of a step is c itself, which is nothing before. */
+static double correct(struct newton *newton, bool first, bool kept, const struct step *step, const double *y) {
     const struct pinery_year_layout *at = &newton->work->model->at;
     struct pinery_year_net net = {at, newton->rate, kept ? NULL : pinery_year_linear_slopes(newton->linear)};
-    double *delta = NV_DATA_S(newton->delta);
+    double *delta = first ? step->c : NV_DATA_S(newton->delta);
     newton->rounds->all++;
     if (!pinery_year_rates(newton->work, step->time, y, &net))
         return NAN;
-    pinery_year_vector_residual(at->all, step->gamma, newton->rate, step->r, step->z, step->c, delta);
+    pinery_year_vector_residual(at->all, step->gamma, newton->rate, step->r, step->z, first ? NULL : step->c, delta);
     if (kept) {
         newton->uses++;
         pinery_year_linear_solve_again(newton->linear, delta, delta);
@@ -93,16 +96,18 @@ static double correct(struct newton *newton, bool kept, const struct step *step,
         if (!pinery_year_linear_solve(newton->linear, step->gamma, &newton->work->state, delta, delta))
             return NAN;
     }
-    return sqrt(pinery_year_vector_squares(at->n, delta, step->weight) / at->n);
+    return sqrt(pinery_year_vector_look(at->n, delta, step->weight, newton->last, newton->now, &newton->with_last) /
+                at->n);
 }
 
 /* Whether the first corrections of steps have swung for some steps. size: of this one. */
-static bool swings(struct newton *newton, double size, const double *weight) {
-    int n = newton->work->model->at.n;
-    double with_last = pinery_year_vector_products(n, NV_DATA_S(newton->delta), weight, newton->last) / n;
+static bool swings(struct newton *newton, double size) {
+    double with_last = newton->with_last / newton->work->model->at.n, *last = newton->last;
     newton->turned = with_last < 0.0;
     newton->swings = -with_last > against * size * newton->last_size ? newton->swings + 1 : 0;
     newton->last_size = size;
+    newton->last = newton->now;
+    newton->now = last;
     return newton->swings >= most_swings;
 }
 
@@ -135,18 +140,19 @@ static int solve(SUNNonlinearSolver solver, N_Vector predicted, N_Vector correct
     (void)setup;
     if (CVodeGetNonlinearSystemData(memory, &time, &p, &y, &f, &gamma, &r, &z, &data))
         return SUN_NLS_MEM_NULL;
-    const struct step step = {time, gamma, r, NV_DATA_S(z), NV_DATA_S(correction), NV_DATA_S(weight)};
+    const struct step step = {time, gamma, r, NV_DATA_S(z), NV_DATA_S(weight), NV_DATA_S(correction)};
     const double *at = NV_DATA_S(predicted);
     bool more = false;
     for (int round = 0; round < most_rounds; round++) {
-        bool kept = round == 0 && may_do(newton, gamma);
-        double size = correct(newton, kept, &step, at);
+        bool first = round == 0, kept = first && may_do(newton, gamma);
+        double size = correct(newton, first, kept, &step, at);
         if (kept && !(size < most_again))
-            size = correct(newton, false, &step, at);
+            size = correct(newton, first, false, &step, at);
         if (!isfinite(size))
             return SUN_NLS_CONV_RECVR; /* try a smaller step */
-        N_VLinearSum(1.0, newton->delta, 1.0, correction, correction);
-        more = (round == 0 && swings(newton, size, step.weight)) || cut(newton, &step) || more;
+        if (!first)
+            N_VLinearSum(1.0, newton->delta, 1.0, correction, correction);
+        more = (first && swings(newton, size)) || cut(newton, &step) || more;
         if ((!more || size <= tolerance) && !overdrawn(newton, &step, NV_DATA_S(predicted)))
             break;
         N_VLinearSum(1.0, predicted, 1.0, correction, y);
@@ -207,7 +213,7 @@ static struct newton *make(struct pinery_year_work *work, N_Vector like, struct 
     if (!newton)
         return NULL;
     *newton = (struct newton){.work = work, .rounds = rounds};
-    newton->rate = calloc((size_t)(at->all + 1 + at->n), sizeof *newton->rate);
+    newton->rate = calloc((size_t)(at->all + 1 + 2 * at->n), sizeof *newton->rate);
     newton->delta = N_VClone(like);
     newton->linear = pinery_year_linear_create(work->model);
     if (!newton->rate || !newton->delta || !newton->linear) {
@@ -215,6 +221,7 @@ static struct newton *make(struct pinery_year_work *work, N_Vector like, struct 
         return NULL;
     }
     newton->last = newton->rate + at->all + 1;
+    newton->now = newton->last + at->n;
     for (int node = PINERY_YEAR_N_AIRS; node < PINERY_YEAR_N_NODES; node++)
         if (at->water[node] != at->sink)
             newton->film[newton->films++] = at->water[node];

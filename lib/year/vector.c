@@ -69,9 +69,20 @@ PINERY_YEAR_WIDE static void residual(long n, sunrealtype a, const sunrealtype *
         z[i] = a * x[i] - b * y[i] - c[i];
 }
 
+PINERY_YEAR_WIDE static void first_residual(long n, sunrealtype a, const sunrealtype *x, sunrealtype b,
+                                            const sunrealtype *y, sunrealtype *z) {
+    PINERY_YEAR_EACH
+    PINERY_YEAR_UNROLL
+    for (long i = 0; i < n; i++)
+        z[i] = a * x[i] - b * y[i];
+}
+
 void pinery_year_vector_residual(long n, double a, const double *x, double b, const double *y, const double *c,
                                  double *z) {
-    residual(n, a, x, b, y, c, z);
+    if (c)
+        residual(n, a, x, b, y, c, z);
+    else
+        first_residual(n, a, x, b, y, z);
 }
 
 static void vector_sum(sunrealtype a, N_Vector x, sunrealtype b, N_Vector y, N_Vector z) {
@@ -150,31 +161,30 @@ PINERY_YEAR_WIDE static sunrealtype squares(long n, const sunrealtype *x, const 
     return together(part) + rest;
 }
 
-/* Of products with the weighted numbers kept in `last`, which are then these. */
-PINERY_YEAR_WIDE static sunrealtype products(long n, const sunrealtype *x, const sunrealtype *w, sunrealtype *last) {
-    sunrealtype part[SIDE] = {0.0}, rest = 0.0;
+/* Of weighted squares, and of products of the weighted numbers with `last`; they are kept. */
+PINERY_YEAR_WIDE static sunrealtype look(long n, const sunrealtype *x, const sunrealtype *w, const sunrealtype *last,
+                                         sunrealtype *weighted, sunrealtype *with_last) {
+    sunrealtype part[SIDE] = {0.0}, with[SIDE] = {0.0}, rest = 0.0, with_rest = 0.0;
     long whole = n - n % SIDE;
     PINERY_YEAR_EACH
     for (long i = 0; i < whole; i += SIDE)
         for (int k = 0; k < SIDE; k++) {
-            sunrealtype now = x[i + k] * w[i + k];
-            part[k] += now * last[i + k];
-            last[i + k] = now;
+            sunrealtype now = weighted[i + k] = x[i + k] * w[i + k];
+            part[k] += now * now;
+            with[k] += now * last[i + k];
         }
     for (long i = whole; i < n; i++) {
-        sunrealtype now = x[i] * w[i];
-        rest += now * last[i];
-        last[i] = now;
+        sunrealtype now = weighted[i] = x[i] * w[i];
+        rest += now * now;
+        with_rest += now * last[i];
     }
+    *with_last = together(with) + with_rest;
     return together(part) + rest;
 }
 
-double pinery_year_vector_squares(long n, const double *x, const double *weight) {
-    return squares(n, x, weight);
-}
-
-double pinery_year_vector_products(long n, const double *x, const double *weight, double *last) {
-    return products(n, x, weight, last);
+double pinery_year_vector_look(long n, const double *x, const double *weight, const double *last, double *weighted,
+                               double *with_last) {
+    return look(n, x, weight, last, weighted, with_last);
 }
 
 static sunrealtype vector_norm(N_Vector v, N_Vector weight) {

@@ -10,12 +10,12 @@ N_Vector pinery_year_vector_create(int n, SUNContext context);
 /* Weight of an unknown that must not count in the error. CVODE wants weights above 0. */
 #define PINERY_YEAR_NO_WEIGHT 1e-30
 
-/* Of n numbers: z = a x - b y - c, where z may be one of them. */
+/* Of n numbers: z = a x - b y - c, where z may be one of them; c NULL: nothing. */
 void pinery_year_vector_residual(long n, double a, const double *x, double b, const double *y, const double *c,
                                  double *z);
 
-/* Of n weighted numbers: the sum of their squares, and of their products with those in `last`, which are then these. */
-double pinery_year_vector_squares(long n, const double *x, const double *weight);
-double pinery_year_vector_products(long n, const double *x, const double *weight, double *last);
+/* Of n numbers x: they weighted, the sum of the squares of these, and of their products with those in `last`. */
+double pinery_year_vector_look(long n, const double *x, const double *weight, const double *last, double *weighted,
+                               double *with_last);
 
 #endif
