@@ -120,11 +120,13 @@ struct pinery_year_outside {
     double day;                                                         /* 0 .. 1, is the sun up? */
 };
 
-/* The curves of the present record, kept from one evaluation to the next. */
+/* The curves of the present record, kept from one evaluation to the next: coefficients of the powers 0 .. 3, curve
+ * beside curve. */
+enum { PINERY_YEAR_INSTANTS = 4, PINERY_YEAR_MEANS = 8 };
 struct pinery_year_curves {
     long instant, mean; /* records they belong to; -1: none yet */
-    struct pinery_sky_cubic temperature, vapour_pressure, infrared, wind;
-    struct pinery_sky_cubic global, beam, diffuse, cover, inner, wall, day;
+    double instants[4][PINERY_YEAR_INSTANTS], means[3][PINERY_YEAR_MEANS];
+    double sun_elevation; /* rad, of the record */
 };
 
 /* Two of its ends, by number, and what they exchange: W/m2 by the difference of black emissions. */

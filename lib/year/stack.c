@@ -9,7 +9,6 @@
 #include "sky/weather.h"
 #include "year/model.h"
 
-static const double pi = 3.14159265358979323846;
 static const double water_emissivity = 0.95, half_wet = 0.01;
 /* Share of the sun's energy on the ground that is PAR; McCree 1972 and many since find 0.45 to 0.5 */
 static const double par_share = 0.48;
@@ -39,11 +38,6 @@ static struct pinery_house_sw_layer drive_light(const pinery_cloth *cloth, doubl
                                           .beam_reflect = (drawn + parked) * full.beam_reflect,
                                           .beam_transmit = open,
                                           .beam_scatter = drawn * full.transmit};
-}
-
-static double sun_elevation(const struct pinery_year_work *work) {
-    const pinery_weather *weather = work->model->weather;
-    return pinery_year_record(weather, weather->column[PINERY_WEATHER_sun_elevation], work->curves.mean) * (pi / 180.0);
 }
 
 /* What is counted of the cloths: all, the packages of what is not spread out, or nothing. */
@@ -118,7 +112,7 @@ static void light_of_band(struct pinery_year_work *work, bool par) {
 static void light(struct pinery_year_work *work, bool leaves) {
     struct pinery_year_stack *stack = &work->stack;
     if (leaves) {
-        stack->elevation = sun_elevation(work);
+        stack->elevation = work->curves.sun_elevation;
         for (int par = 0; par < 2; par++)
             leaf_light(work, par, stack->elevation, stack->leaf[par]);
     }
@@ -351,7 +345,7 @@ void pinery_year_stack_update(struct pinery_year_work *work) {
     bool anew = !stack->valid || work->exact;
     stack->time_s = s->out.time_s;
     const double leaf[3] = {s->leaf[0] + s->leaf[1], s->leaf[0],
-                            (double)work->curves.mean * (sun_elevation(work) > 0.0 ? 1.0 : 0.0)};
+                            (double)work->curves.mean * (work->curves.sun_elevation > 0.0 ? 1.0 : 0.0)};
     double cloth[3 * PINERY_DRIVES] = {0.0};
     double face[1 + 3 * PINERY_DRIVES] = {wet_share(s->water[NODE_COVER]) * of_wet};
     for (int d = 0; d < model->drives; d++) {
