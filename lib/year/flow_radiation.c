@@ -78,10 +78,10 @@ static void longwave(struct pinery_year_work *work, const struct pinery_year_net
     const struct pinery_year_longwave *pair = stack->pair;
     for (int k = 0; k < stack->n_pairs; k++)
         flows.flux[k] = pair[k].factor * (glow[pair[k].a] - glow[pair[k].b]);
-    for (int k = 0; k < stack->n_pairs && net->slope; k++)
+    for (int k = 0; k < stack->n_pairs && net->slope; k++) {
         flows.by_from[k] = pair[k].factor * slope[pair[k].a];
-    for (int k = 0; k < stack->links.inner && net->slope; k++)
         flows.by_to[k] = -pair[k].factor * slope[pair[k].b];
+    }
     net_links(net, &stack->links, &flows);
     for (int g = 0; g < PINERY_LAMPS; g++) {
         double power = model->house.lamp[g].power * model->house.lamp[g].longwave_share * s->act[ACT_LAMP + g];
