@@ -378,7 +378,7 @@ void pinery_year_stack_update(struct pinery_year_work *work) {
     for (int d = 0; d < model->drives; d++) {
         face[1 + 3 * d] = cloth[3 * d] = s->drawn[d];
         face[2 + 3 * d] = cloth[3 * d + 1] = work->which[d];
-        face[3 + 3 * d] = wet_share(s->water[NODE_CLOTH + d]) * of_wet;
+        face[3 + 3 * d] = wet_share(s->water[NODE_CLOTH + d]) * s->drawn[d] * of_wet;
         cloth[3 * d + 2] = s->act[ACT_CLOTH + d];
     }
     if (shines(s) || anew) {
