@@ -43,15 +43,18 @@ static struct pinery_house_sw_layer drive_light(const pinery_cloth *cloth, doubl
 /* What is counted of the cloths: all, the packages of what is not spread out, or nothing. */
 enum cloths { CLOTHS_ALL, CLOTHS_PACKAGES, CLOTHS_NONE };
 
-/* The two layers of leaves under a sun of that height. */
-static void leaf_light(const struct pinery_year_work *work, bool par, double elevation,
+/* The two layers of leaves under a sun of that height; area: theirs has changed too. */
+static void leaf_light(const struct pinery_year_work *work, bool par, double elevation, bool area,
                        struct pinery_house_sw_layer layer[2]) {
     const pinery_crop *crop = &work->model->house.crop;
-    double k_beam = pinery_house_beam_extinction(elevation > 0.05 ? elevation : 0.05);
+    double k_beam = pinery_house_beam_extinction(elevation > 0.05 ? elevation : 0.05), k = crop->extinction_diffuse;
     double reflect = par ? crop->leaf_light_reflectance : crop->leaf_nir_reflectance;
     double transmit = par ? crop->leaf_light_transmittance : crop->leaf_nir_transmittance;
     for (int i = 0; i < 2; i++)
-        layer[i] = pinery_house_sw_canopy(work->state.leaf[i], k_beam, crop->extinction_diffuse, reflect, transmit);
+        if (area)
+            layer[i] = pinery_house_sw_canopy(work->state.leaf[i], k_beam, k, reflect, transmit);
+        else
+            pinery_house_sw_canopy_beam(work->state.leaf[i], k_beam, k, reflect, transmit, &layer[i]);
 }
 
 static int fill_light(const struct pinery_year_work *work, bool par, enum cloths cloths,
@@ -108,14 +111,12 @@ static void light_of_band(struct pinery_year_work *work, bool par) {
                                                              : lights.arriving[top][2 + g];
 }
 
-/* leaves: those, or the height of the sun, have changed too. */
-static void light(struct pinery_year_work *work, bool leaves) {
-    struct pinery_year_stack *stack = &work->stack;
-    if (leaves) {
-        stack->elevation = work->curves.sun_elevation;
-        for (int par = 0; par < 2; par++)
-            leaf_light(work, par, stack->elevation, stack->leaf[par]);
-    }
+/* area, sun: of leaves, and its height, have changed too. */
+static void light(struct pinery_year_work *work, bool area, bool sun) {
+    if (area || sun)
+        work->stack.elevation = work->curves.sun_elevation;
+    for (int par = 0; par < 2 && (area || sun); par++)
+        leaf_light(work, par, work->stack.elevation, area, work->stack.leaf[par]);
     light_of_band(work, true);
     light_of_band(work, false);
 }
@@ -295,14 +296,12 @@ static void wet_layers(struct pinery_year_work *work, const double *drawn, const
 /* Pairs that see each other as long as no cloth more is drawn, and none less: those that do when what is drawn covers
  * half, and all is half wet. */
 static void list(struct pinery_year_work *work, int drawn) {
-    double factor[STACK_ENDS][STACK_ENDS], share[PINERY_DRIVES], wet[PINERY_DRIVES];
+    double factor[STACK_ENDS][STACK_ENDS], half[PINERY_DRIVES];
     struct pinery_house_lw_answer answer;
-    for (int d = 0; d < PINERY_DRIVES; d++) {
-        share[d] = drawn >> d & 1 ? 0.5 : 0.0;
-        wet[d] = 0.5;
-    }
+    for (int d = 0; d < PINERY_DRIVES; d++)
+        half[d] = drawn >> d & 1 ? 0.5 : 0.0;
     work->stack.lw_drawn = drawn;
-    wet_layers(work, share, wet, 0.5);
+    wet_layers(work, half, half, 0.5);
     exchanges(work, &answer, factor);
     list_pairs(work, factor);
 }
@@ -382,10 +381,10 @@ void pinery_year_stack_update(struct pinery_year_work *work) {
         cloth[3 * d + 2] = s->act[ACT_CLOTH + d];
     }
     if (shines(s) || anew) {
-        bool leaves = moved(3, leaf, stack->leaf_key) || anew,
+        bool area = moved(2, leaf, stack->leaf_key) || anew, sun = moved(1, leaf + 2, stack->leaf_key + 2),
              cloths = moved(3 * model->drives, cloth, stack->cloth_key);
-        if (leaves || cloths)
-            light(work, leaves);
+        if (area || sun || cloths)
+            light(work, area, sun);
     }
     if (anew)
         list_layers(work);
