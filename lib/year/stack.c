@@ -337,9 +337,9 @@ void pinery_year_stack_light(struct pinery_year_work *work) {
     work->state.light_crop = out->beam * work->stack.beam_par + out->diffuse * work->stack.diffuse_par;
 }
 
-/* What a position or an area may move by before all is worked out anew, and a wet share as a part of that. A metallised
- * cloth that slowly becomes wet sends out ever more: with steps of 2 % of the wet share a cold week took 0.12 % more
- * gas, all on one side, with steps of 0.2 % it takes 0.014 % more. */
+/* What a position or an area may move by before all is worked out anew, and a wet share, of a cloth what is drawn of
+ * it, as a part of that. A metallised cloth that slowly becomes wet sends out ever more: with steps of 2 % of the wet
+ * share a cold week took 0.12 % more gas, all on one side, with steps of 0.2 % it takes 0.014 % more. */
 static const double step = 2e-4, of_wet = 0.1;
 
 /* Whether one of these has moved by more than its step; then all are kept as they are now. */
