@@ -11,6 +11,11 @@
  *     L[g,g] = eup[g] + edown[g] Rb[g-1] t[g] / (1 - Rb[g-1] rdown[g])
  *     L[i,g] = L[i,g-1] t[g] / (1 - Rb[g-1] rdown[g])
  *
+ * Written as quotients, R = P/Q, the first two need no division on the way:
+ *     Q[g] = Q[g-1] - P[g-1] rdown[g]
+ *     P[g] = rup[g] Q[g] + t[g]^2 P[g-1]
+ * and t[g] Rb[g-1] / (1 - Rb[g-1] rdown[g]) is t[g] P[g-1] / Q[g].
+ *
  * Reciprocity. What layer g takes from 1 going down in gap g is eup[g] at its upper face, and of the t[g] it passes,
  * which goes to and fro between it and the stack below, edown[g] Rb[g-1] / (1 - Rb[g-1] rdown[g]) at its lower face:
  * in all L[g,g]. A layer further down takes what the light passing layer g brings it: the recursion of L[i,g]. So what
@@ -33,22 +38,37 @@ static double ratio(double x, double y) {
     return x / (y > DBL_MIN ? y : DBL_MIN);
 }
 
-/* The two ways through the stack know nothing of each other and go side by side. */
+/* What a stack reflects from below and, side by side, one from above: part/whole. */
+typedef double pair __attribute__((vector_size(2 * sizeof(double))));
+
+/* The two ways through the stack know nothing of each other and go side by side. A layer is added without waiting for a
+ * division. */
 void pinery_house_longwave_prepare(int n, const struct pinery_house_lw_layer *layer,
                                    struct pinery_house_lw_answer *answer) {
-    double below = 0, above = 0;
+    pair part = {0, 0}, whole = {1, 1};
+    answer->above[n - 1] = 0;
     for (int i = 0, g = n - 1; i < n; i++, g--) {
         const struct pinery_house_lw_layer *l = &layer[i], *h = &layer[g];
-        double down = ratio(l->transmit, 1 - below * (1 - l->emit_down - l->transmit));
-        double up = ratio(h->transmit, 1 - above * (1 - h->emit_up - h->transmit));
-        answer->above[g] = above;
-        answer->down[i] = down;
-        answer->up[g] = up;
-        answer->give[i] = l->emit_up + down * below * l->emit_down;
-        answer->take[g] = h->emit_down + up * above * h->emit_up;
-        below = 1 - l->emit_up - l->transmit + down * l->transmit * below;
-        above = 1 - h->emit_down - h->transmit + up * h->transmit * above;
-        answer->below[i] = below;
+        const pair near = {l->emit_down, h->emit_up}, far = {l->emit_up, h->emit_down},
+                   transmit = {l->transmit, h->transmit};
+        pair rest = whole - part * (1 - near - transmit), back = transmit * part, reflect = 1 - far - transmit;
+        pair inverse = 1 / (pair){rest[0] > DBL_MIN ? rest[0] : DBL_MIN, rest[1] > DBL_MIN ? rest[1] : DBL_MIN};
+        pair through = transmit * whole * inverse, returned = back * inverse;
+        pair sent = far + returned * near, mirrored = reflect + returned * transmit;
+        part = reflect * rest + back * transmit;
+        whole = rest;
+        for (int k = 0; k < 2; k++)
+            if (!(rest[k] > DBL_MIN)) { /* two mirrors face each other, and this one passes nothing */
+                part[k] = reflect[k];
+                whole[k] = 1;
+            }
+        answer->down[i] = through[0];
+        answer->up[g] = through[1];
+        answer->give[i] = sent[0];
+        answer->take[g] = sent[1];
+        answer->below[i] = mirrored[0];
+        if (g > 0)
+            answer->above[g - 1] = mirrored[1];
     }
 }
 

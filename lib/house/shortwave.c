@@ -153,25 +153,28 @@ void pinery_house_canopy_diffuse(double lai, double k, double leaf_reflect, doub
 
 struct pinery_house_sw_layer pinery_house_sw_canopy(double lai, double k_beam, double k_diffuse, double leaf_reflect,
                                                     double leaf_transmit) {
+    struct pinery_house_sw_layer layer;
+    pinery_house_canopy_diffuse(lai, k_diffuse, leaf_reflect, leaf_transmit, &layer.reflect_up, &layer.transmit);
+    layer.reflect_down = layer.reflect_up;
+    pinery_house_sw_canopy_beam(lai, k_beam, k_diffuse, leaf_reflect, leaf_transmit, &layer);
+    return layer;
+}
+
+void pinery_house_sw_canopy_beam(double lai, double k_beam, double k_diffuse, double leaf_reflect, double leaf_transmit,
+                                 struct pinery_house_sw_layer *layer) {
     double a = k_diffuse * (1 - leaf_transmit), c = k_diffuse * leaf_reflect;
     double decay2 = (a - c) * (a + c), kb = k_beam;
     /* Where the beam decays like the diffuse light the form below is 0/0; a step aside of 1e-5 changes the 5th digit.
      */
     if (fabs(kb * kb - decay2) < 1e-5 * decay2)
         kb = sqrt(decay2 * (1 + 1e-5));
-    double reflect, transmit;
-    pinery_house_canopy_diffuse(lai, k_diffuse, leaf_reflect, leaf_transmit, &reflect, &transmit);
+    double reflect = layer->reflect_up, transmit = layer->transmit;
     /* The streams that decay with the beam, and the canopy's answer that cancels them at its two edges. */
     double det = decay2 - kb * kb;
     double p = (leaf_transmit * kb * (a + kb) + c * leaf_reflect * kb) / det;
     double q = (leaf_reflect * kb * (a - kb) + c * leaf_transmit * kb) / det;
     double passed = exp(-kb * lai);
-    return (struct pinery_house_sw_layer){
-        .reflect_up = reflect,
-        .reflect_down = reflect,
-        .transmit = transmit,
-        .beam_reflect = q - reflect * p - transmit * q * passed,
-        .beam_transmit = passed,
-        .beam_scatter = p * passed - transmit * p - reflect * q * passed,
-    };
+    layer->beam_reflect = q - reflect * p - transmit * q * passed;
+    layer->beam_transmit = passed;
+    layer->beam_scatter = p * passed - transmit * p - reflect * q * passed;
 }

@@ -53,6 +53,9 @@ struct pinery_house_sw_layer pinery_house_sw_diffusing(double reflect_up, double
  */
 struct pinery_house_sw_layer pinery_house_sw_canopy(double lai, double k_beam, double k_diffuse, double leaf_reflect,
                                                     double leaf_transmit);
+/* Of such a canopy, what hangs on the beam, when the diffuse light stands in the layer already. */
+void pinery_house_sw_canopy_beam(double lai, double k_beam, double k_diffuse, double leaf_reflect, double leaf_transmit,
+                                 struct pinery_house_sw_layer *layer);
 
 /* Extinction of beam by leaves that face all ways alike, at a sun elevation [rad]. */
 double pinery_house_beam_extinction(double sun_elevation);

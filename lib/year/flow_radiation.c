@@ -75,12 +75,12 @@ static void longwave(struct pinery_year_work *work, const struct pinery_year_net
         slope[i] = 4.0 * third;
     }
     struct pinery_year_link_flows flows;
-    for (int k = 0; k < stack->n_pairs; k++) {
-        int a = stack->pair[k].a, b = stack->pair[k].b;
-        double factor = stack->pair[k].factor;
-        flows.flux[k] = factor * (glow[a] - glow[b]);
-        flows.by_from[k] = factor * slope[a];
-        flows.by_to[k] = -factor * slope[b];
+    const struct pinery_year_longwave *pair = stack->pair;
+    for (int k = 0; k < stack->n_pairs; k++)
+        flows.flux[k] = pair[k].factor * (glow[pair[k].a] - glow[pair[k].b]);
+    for (int k = 0; k < stack->n_pairs && net->slope; k++) {
+        flows.by_from[k] = pair[k].factor * slope[pair[k].a];
+        flows.by_to[k] = -pair[k].factor * slope[pair[k].b];
     }
     net_links(net, &stack->links, &flows);
     for (int g = 0; g < PINERY_LAMPS; g++) {

@@ -120,16 +120,20 @@ struct pinery_year_outside {
     double day;                                                         /* 0 .. 1, is the sun up? */
 };
 
-/* The curves of the present record, kept from one evaluation to the next. */
+/* The curves of the present record, kept from one evaluation to the next: coefficients of the powers 0 .. 3, curve
+ * beside curve. */
+enum { PINERY_YEAR_INSTANTS = 4, PINERY_YEAR_MEANS = 8 };
 struct pinery_year_curves {
     long instant, mean; /* records they belong to; -1: none yet */
-    struct pinery_sky_cubic temperature, vapour_pressure, infrared, wind;
-    struct pinery_sky_cubic global, beam, diffuse, cover, inner, wall, day;
+    double instants[4][PINERY_YEAR_INSTANTS], means[3][PINERY_YEAR_MEANS];
+    double sun_elevation; /* rad, of the record */
 };
 
-/* Two of its ends, by number, and what they exchange: W/m2 by the difference of black emissions. */
+/* Two of its ends, by number, their place in a table of all by all, and what they exchange: W/m2 by the difference of
+ * black emissions. */
 struct pinery_year_longwave {
-    int a, b;
+    short a, b;
+    int at;
     double factor;
 };
 
@@ -157,6 +161,8 @@ struct pinery_year_stack {
     int n_lw, n_ends, lw_node[STACK_ENDS]; /* the layers, and then walls and outside air */
     int lw_leaf[2], lw_cloth, lw_cover;    /* numbers of layers */
     struct pinery_house_lw_layer lw_layer[STACK_LW];
+    double lw_through;               /* transmittance of a pane */
+    int lw_drawn;                    /* cloths that are drawn at all, a bit each */
     double wall_leaf[2], wall_floor; /* what the wall sees inside, as the factor of a pair */
     int n_pairs;
     struct pinery_year_longwave pair[STACK_ENDS * (STACK_ENDS - 1) / 2]; /* that see each other */

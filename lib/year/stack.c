@@ -9,7 +9,6 @@
 #include "sky/weather.h"
 #include "year/model.h"
 
-static const double pi = 3.14159265358979323846;
 static const double water_emissivity = 0.95, half_wet = 0.01;
 /* Share of the sun's energy on the ground that is PAR; McCree 1972 and many since find 0.45 to 0.5 */
 static const double par_share = 0.48;
@@ -41,23 +40,21 @@ static struct pinery_house_sw_layer drive_light(const pinery_cloth *cloth, doubl
                                           .beam_scatter = drawn * full.transmit};
 }
 
-static double sun_elevation(const struct pinery_year_work *work) {
-    const pinery_weather *weather = work->model->weather;
-    return pinery_year_record(weather, weather->column[PINERY_WEATHER_sun_elevation], work->curves.mean) * (pi / 180.0);
-}
-
 /* What is counted of the cloths: all, the packages of what is not spread out, or nothing. */
 enum cloths { CLOTHS_ALL, CLOTHS_PACKAGES, CLOTHS_NONE };
 
-/* The two layers of leaves under a sun of that height. */
-static void leaf_light(const struct pinery_year_work *work, bool par, double elevation,
+/* The two layers of leaves under a sun of that height; area: theirs has changed too. */
+static void leaf_light(const struct pinery_year_work *work, bool par, double elevation, bool area,
                        struct pinery_house_sw_layer layer[2]) {
     const pinery_crop *crop = &work->model->house.crop;
-    double k_beam = pinery_house_beam_extinction(elevation > 0.05 ? elevation : 0.05);
+    double k_beam = pinery_house_beam_extinction(elevation > 0.05 ? elevation : 0.05), k = crop->extinction_diffuse;
     double reflect = par ? crop->leaf_light_reflectance : crop->leaf_nir_reflectance;
     double transmit = par ? crop->leaf_light_transmittance : crop->leaf_nir_transmittance;
     for (int i = 0; i < 2; i++)
-        layer[i] = pinery_house_sw_canopy(work->state.leaf[i], k_beam, crop->extinction_diffuse, reflect, transmit);
+        if (area)
+            layer[i] = pinery_house_sw_canopy(work->state.leaf[i], k_beam, k, reflect, transmit);
+        else
+            pinery_house_sw_canopy_beam(work->state.leaf[i], k_beam, k, reflect, transmit, &layer[i]);
 }
 
 static int fill_light(const struct pinery_year_work *work, bool par, enum cloths cloths,
@@ -114,14 +111,12 @@ static void light_of_band(struct pinery_year_work *work, bool par) {
                                                              : lights.arriving[top][2 + g];
 }
 
-/* leaves: those, or the height of the sun, have changed too. */
-static void light(struct pinery_year_work *work, bool leaves) {
-    struct pinery_year_stack *stack = &work->stack;
-    if (leaves) {
-        stack->elevation = sun_elevation(work);
-        for (int par = 0; par < 2; par++)
-            leaf_light(work, par, stack->elevation, stack->leaf[par]);
-    }
+/* area, sun: of leaves, and its height, have changed too. */
+static void light(struct pinery_year_work *work, bool area, bool sun) {
+    if (area || sun)
+        work->stack.elevation = work->curves.sun_elevation;
+    for (int par = 0; par < 2 && (area || sun); par++)
+        leaf_light(work, par, work->stack.elevation, area, work->stack.leaf[par]);
     light_of_band(work, true);
     light_of_band(work, false);
 }
@@ -180,53 +175,51 @@ static int pair_heading(int from, int to) {
                                                             : PINERY_HEADING_longwave_within;
 }
 
-/* While pairs are listed: so many as yet, and whether they are the same as before. */
-struct listing {
-    int n;
-    bool same;
-};
+/* What all ends exchange, by their numbers: the layers among themselves, and the walls. */
+static void exchanges(const struct pinery_year_work *work, struct pinery_house_lw_answer *answer,
+                      double factor[STACK_ENDS][STACK_ENDS]) {
+    const struct pinery_year_model *model = work->model;
+    const struct pinery_year_stack *stack = &work->stack;
+    const int floor = 0, sky = stack->n_lw - 1, wall = sky + 1, outside = sky + 2;
+    pinery_house_longwave_prepare(stack->n_lw, stack->lw_layer, answer);
+    for (int a = 0; a < sky; a++)
+        pinery_house_longwave_upwards(stack->n_lw, answer, a, factor[a]);
+    if (model->wall_area > 0.0) {
+        for (int i = 0; i < 2; i++)
+            factor[stack->lw_leaf[i]][wall] = stack->wall_leaf[i];
+        factor[floor][wall] = stack->wall_floor;
+        factor[wall][outside] = factor[wall][sky] = 0.5 * model->house.wall.emissivity_outside * model->wall_area;
+    }
+}
 
-static void add_pair(struct pinery_year_stack *stack, struct listing *list, int a, int b, double factor) {
-    struct pinery_year_longwave *pair = &stack->pair[list->n++];
-    list->same = list->same && pair->a == a && pair->b == b;
-    *pair = (struct pinery_year_longwave){a, b, factor};
+static void add_pair(struct pinery_year_work *work, int a, int b) {
+    struct pinery_year_stack *stack = &work->stack;
+    int from = stack->lw_node[a], to = stack->lw_node[b];
+    stack->pair[stack->n_pairs++] = (struct pinery_year_longwave){(short)a, (short)b, a * STACK_ENDS + b, 0.0};
+    pinery_year_links_add(&stack->links, &work->model->at, pair_heading(from, to), from, to);
 }
 
 /* First what sees each other inside, then what sees sky and surroundings, as the links want it. */
-static void list_pairs(struct pinery_year_work *work, const struct pinery_house_lw_answer *answer) {
-    const struct pinery_year_model *model = work->model;
+static void list_pairs(struct pinery_year_work *work, double factor[STACK_ENDS][STACK_ENDS]) {
     struct pinery_year_stack *stack = &work->stack;
-    const int floor = 0, sky = stack->n_lw - 1, wall = sky + 1, outside = sky + 2, *node = stack->lw_node;
-    const double out = 0.5 * model->house.wall.emissivity_outside * model->wall_area;
-    const bool walls = model->wall_area > 0.0;
-    double factor[STACK_LW], to_sky[STACK_LW];
-    struct listing list = {0, true};
-    for (int a = 0; a < sky; a++) {
-        pinery_house_longwave_upwards(stack->n_lw, answer, a, factor);
-        to_sky[a] = factor[sky];
+    const int sky = stack->n_lw - 1, wall = sky + 1;
+    const bool walls = work->model->wall_area > 0.0;
+    stack->n_pairs = stack->links.n = stack->links.inner = 0;
+    for (int a = 0; a < sky; a++)
         for (int b = a + 1; b < sky; b++)
-            if (factor[b] > 0.0)
-                add_pair(stack, &list, a, b, factor[b]);
-    }
+            if (factor[a][b] > 0.0)
+                add_pair(work, a, b);
     if (walls) {
-        add_pair(stack, &list, stack->lw_leaf[0], wall, stack->wall_leaf[0]);
-        add_pair(stack, &list, stack->lw_leaf[1], wall, stack->wall_leaf[1]);
-        add_pair(stack, &list, floor, wall, stack->wall_floor);
+        add_pair(work, stack->lw_leaf[0], wall);
+        add_pair(work, stack->lw_leaf[1], wall);
+        add_pair(work, 0, wall);
     }
     for (int a = 0; a < sky; a++)
-        if (to_sky[a] > 0.0)
-            add_pair(stack, &list, a, sky, to_sky[a]);
+        if (factor[a][sky] > 0.0)
+            add_pair(work, a, sky);
     if (walls) {
-        add_pair(stack, &list, wall, outside, out);
-        add_pair(stack, &list, wall, sky, out);
-    }
-    if (list.same && list.n == stack->n_pairs)
-        return;
-    stack->n_pairs = list.n;
-    stack->links.n = stack->links.inner = 0;
-    for (int k = 0; k < list.n; k++) {
-        int from = node[stack->pair[k].a], to = node[stack->pair[k].b];
-        pinery_year_links_add(&stack->links, &model->at, pair_heading(from, to), from, to);
+        add_pair(work, wall, wall + 1);
+        add_pair(work, wall, sky);
     }
 }
 
@@ -244,6 +237,7 @@ static void list_layers(struct pinery_year_work *work) {
     const struct pinery_house_lw_layer later = {0.0, 0.0, 0.0};
     struct pinery_year_stack *stack = &work->stack;
     stack->n_lw = 0;
+    stack->lw_through = model->two_panes ? sqrt(cover->longwave_transmittance) : cover->longwave_transmittance;
     add_layer(stack, NODE_SOIL, (struct pinery_house_lw_layer){house->floor_emissivity, 0.0, 0.0});
     if (house->pipe_lower.length > 0.0)
         add_layer(stack, NODE_PIPE_LOWER, pipe_layer(&house->pipe_lower, model->pipe_area[0]));
@@ -257,7 +251,7 @@ static void list_layers(struct pinery_year_work *work) {
     stack->lw_cover = add_layer(stack, NODE_COVER, later);
     if (model->two_panes) /* the gap between the panes is a flow of its own, with its long wave in it */
         add_layer(stack, NODE_COVER_OUTER,
-                  (struct pinery_house_lw_layer){cover->emissivity_outside, 0.0, sqrt(cover->longwave_transmittance)});
+                  (struct pinery_house_lw_layer){cover->emissivity_outside, 0.0, stack->lw_through});
     add_layer(stack, NODE_SKY, (struct pinery_house_lw_layer){0.0, 1.0, 0.0});
     stack->n_ends = stack->n_lw;
     if (model->wall_area > 0.0) {
@@ -283,27 +277,53 @@ static void leaves_by_area(struct pinery_year_work *work) {
     }
 }
 
+/* Cloths of which so much is drawn and wet, and the cover. */
+static void wet_layers(struct pinery_year_work *work, const double *drawn, const double *wet_cloth, double wet_cover) {
+    const struct pinery_year_model *model = work->model;
+    const pinery_cover *cover = &model->house.cover;
+    struct pinery_year_stack *stack = &work->stack;
+    for (int d = 0; d < model->drives; d++) {
+        const pinery_cloth *cloth = pinery_year_cloth(work, d);
+        stack->lw_layer[stack->lw_cloth + d] =
+            pinery_house_lw_partial(wetted(cloth->emissivity_up, cloth->emissivity_down, cloth->longwave_transmittance,
+                                           cloth->passes_water ? wet_cloth[d] : 0.0, wet_cloth[d]),
+                                    drawn[d]);
+    }
+    double up = model->two_panes ? 0.0 : cover->emissivity_outside;
+    stack->lw_layer[stack->lw_cover] = wetted(up, cover->emissivity_inside, stack->lw_through, 0.0, wet_cover);
+}
+
+/* Pairs that see each other as long as no cloth more is drawn, and none less: those that do when what is drawn covers
+ * half, and all is half wet. */
+static void list(struct pinery_year_work *work, int drawn) {
+    double factor[STACK_ENDS][STACK_ENDS], half[PINERY_DRIVES];
+    struct pinery_house_lw_answer answer;
+    for (int d = 0; d < PINERY_DRIVES; d++)
+        half[d] = drawn >> d & 1 ? 0.5 : 0.0;
+    work->stack.lw_drawn = drawn;
+    wet_layers(work, half, half, 0.5);
+    exchanges(work, &answer, factor);
+    list_pairs(work, factor);
+}
+
 /* What a hot lamp radiates goes half up, half down, as a source in its gap. */
 static void longwave(struct pinery_year_work *work) {
     const struct pinery_year_model *model = work->model;
-    const pinery_cover *cover = &model->house.cover;
     const struct pinery_year_state *s = &work->state;
     struct pinery_year_stack *stack = &work->stack;
+    double factor[STACK_ENDS][STACK_ENDS], wet[PINERY_DRIVES];
     struct pinery_house_lw_answer answer;
+    int drawn = 0;
     for (int d = 0; d < model->drives; d++) {
-        const pinery_cloth *cloth = pinery_year_cloth(work, d);
-        double wet = wet_share(s->water[NODE_CLOTH + d]);
-        stack->lw_layer[stack->lw_cloth + d] =
-            pinery_house_lw_partial(wetted(cloth->emissivity_up, cloth->emissivity_down, cloth->longwave_transmittance,
-                                           cloth->passes_water ? wet : 0.0, wet),
-                                    s->drawn[d]);
+        wet[d] = wet_share(s->water[NODE_CLOTH + d]);
+        drawn |= (s->drawn[d] > 0.0) << d;
     }
-    double up = model->two_panes ? 0.0 : cover->emissivity_outside;
-    double through = model->two_panes ? sqrt(cover->longwave_transmittance) : cover->longwave_transmittance;
-    stack->lw_layer[stack->lw_cover] =
-        wetted(up, cover->emissivity_inside, through, 0.0, wet_share(s->water[NODE_COVER]));
-    pinery_house_longwave_prepare(stack->n_lw, stack->lw_layer, &answer);
-    list_pairs(work, &answer);
+    if (!stack->valid || drawn != stack->lw_drawn)
+        list(work, drawn);
+    wet_layers(work, s->drawn, wet, wet_share(s->water[NODE_COVER]));
+    exchanges(work, &answer, factor);
+    for (int k = 0; k < stack->n_pairs; k++)
+        stack->pair[k].factor = (&factor[0][0])[stack->pair[k].at];
     for (int g = 0; g < PINERY_LAMPS; g++)
         if (model->house.lamp[g].power > 0.0)
             pinery_house_longwave_source(stack->n_lw, &answer, stack->lw_leaf[model->house.lamp[g].place == 1 ? 0 : 1],
@@ -317,9 +337,9 @@ void pinery_year_stack_light(struct pinery_year_work *work) {
     work->state.light_crop = out->beam * work->stack.beam_par + out->diffuse * work->stack.diffuse_par;
 }
 
-/* What a position or an area may move by before all is worked out anew, and a wet share as a part of that. A metallised
- * cloth that slowly becomes wet sends out ever more: with steps of 2 % of the wet share a cold week took 0.12 % more
- * gas, all on one side, with steps of 0.2 % it takes 0.014 % more. */
+/* What a position or an area may move by before all is worked out anew, and a wet share, of a cloth what is drawn of
+ * it, as a part of that. A metallised cloth that slowly becomes wet sends out ever more: with steps of 2 % of the wet
+ * share a cold week took 0.12 % more gas, all on one side, with steps of 0.2 % it takes 0.014 % more. */
 static const double step = 2e-4, of_wet = 0.1;
 
 /* Whether one of these has moved by more than its step; then all are kept as they are now. */
@@ -351,20 +371,20 @@ void pinery_year_stack_update(struct pinery_year_work *work) {
     bool anew = !stack->valid || work->exact;
     stack->time_s = s->out.time_s;
     const double leaf[3] = {s->leaf[0] + s->leaf[1], s->leaf[0],
-                            (double)work->curves.mean * (sun_elevation(work) > 0.0 ? 1.0 : 0.0)};
+                            (double)work->curves.mean * (work->curves.sun_elevation > 0.0 ? 1.0 : 0.0)};
     double cloth[3 * PINERY_DRIVES] = {0.0};
     double face[1 + 3 * PINERY_DRIVES] = {wet_share(s->water[NODE_COVER]) * of_wet};
     for (int d = 0; d < model->drives; d++) {
         face[1 + 3 * d] = cloth[3 * d] = s->drawn[d];
         face[2 + 3 * d] = cloth[3 * d + 1] = work->which[d];
-        face[3 + 3 * d] = wet_share(s->water[NODE_CLOTH + d]) * of_wet;
+        face[3 + 3 * d] = wet_share(s->water[NODE_CLOTH + d]) * s->drawn[d] * of_wet;
         cloth[3 * d + 2] = s->act[ACT_CLOTH + d];
     }
     if (shines(s) || anew) {
-        bool leaves = moved(3, leaf, stack->leaf_key) || anew,
+        bool area = moved(2, leaf, stack->leaf_key) || anew, sun = moved(1, leaf + 2, stack->leaf_key + 2),
              cloths = moved(3 * model->drives, cloth, stack->cloth_key);
-        if (leaves || cloths)
-            light(work, leaves);
+        if (area || sun || cloths)
+            light(work, area, sun);
     }
     if (anew)
         list_layers(work);

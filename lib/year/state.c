@@ -14,21 +14,29 @@
 /* Sensors hang where half the air they draw is lower and half upper air (common practice, no source). */
 static const double seen_upper = 0.5;
 
-/* Temperature of what holds water, and its slopes by heat and by water; none, when it lacks more than can be. Of as
- * many as a house may have: what stands in the rows behind belongs to others, and what comes of it is not looked at. */
+/* Four numbers side by side. Those that are put so one by one may just have been written, in other groups: read side by
+ * side, they would keep a processor waiting until all have gone to its cache. */
+enum { BLOCK = 4 };
+typedef double block __attribute__((vector_size(BLOCK * sizeof(double)), aligned(sizeof(double)), may_alias));
+
+/* Temperature of what holds water, and its slopes by heat and by water; by_heat is not positive when it lacks more than
+ * can be. Of as many as a house may have: what stands in the rows behind belongs to others, and what comes of it is not
+ * looked at. */
 struct felt {
     double T[PINERY_YEAR_WET], by_heat[PINERY_YEAR_WET], by_water[PINERY_YEAR_WET];
 };
+_Static_assert(PINERY_YEAR_WET % BLOCK == 0, "in whole blocks");
 
 PINERY_YEAR_WIDE static void feel(const struct pinery_year_wet *restrict store, const double *restrict heat,
-                                  const double *restrict water, struct felt *restrict felt) {
-    PINERY_YEAR_EACH
-    for (int k = 0; k < PINERY_YEAR_WET; k++) {
-        double W = water[k], capacity = store->capacity[k] + W * store->heat[k], inverse = 1.0 / capacity;
-        double T = (heat[k] - W * store->latent[k]) * inverse;
-        felt->T[k] = capacity > 0.0 ? T : NAN;
-        felt->by_heat[k] = inverse;
-        felt->by_water[k] = -(store->latent[k] + store->heat[k] * T) * inverse;
+                                  const volatile double *restrict water, struct felt *restrict felt) {
+    for (int k = 0; k < PINERY_YEAR_WET; k += BLOCK) {
+        const block capacity = *(const block *)&store->capacity[k], latent = *(const block *)&store->latent[k],
+                    of_water = *(const block *)&store->heat[k], E = *(const block *)&heat[k];
+        block W = {water[k], water[k + 1], water[k + 2], water[k + 3]};
+        block inverse = 1.0 / (capacity + W * of_water), T = (E - W * latent) * inverse;
+        *(block *)&felt->T[k] = T;
+        *(block *)&felt->by_heat[k] = inverse;
+        *(block *)&felt->by_water[k] = -(latent + of_water * T) * inverse;
     }
 }
 
@@ -48,11 +56,11 @@ static bool temperatures(struct pinery_year_work *work, const double *y) {
     feel(&model->wet, y, water, &felt);
     for (int k = 0; k < at->wet; k++) {
         int node = at->node[k];
-        s->T[node] = felt.T[k];
+        s->T[node] = felt.by_heat[k] > 0.0 ? felt.T[k] : NAN;
         s->d_T_heat[node] = felt.by_heat[k];
         s->d_T_water[node] = felt.by_water[k];
         s->water[node] = water[k];
-        sound = sound && within(felt.T[k]);
+        sound = sound && within(s->T[node]);
     }
     for (int k = at->wet; k < at->nodes; k++) {
         int node = at->node[k];
@@ -85,22 +93,32 @@ static void airs(const struct pinery_year_model *model, struct pinery_year_state
     }
 }
 
-/* Saturation of as many places as a house has faces that get wet, and of the air seen. */
+/* Saturation of as many places as a house has faces that get wet, and of the air seen, at the end. */
 enum { PLACES = PINERY_YEAR_FACES + 1 };
-PINERY_YEAR_WIDE static void saturation(const double *restrict T, double *restrict e, double *restrict slope) {
+_Static_assert(PLACES % BLOCK == 0, "in whole blocks");
+
+static inline double place(const double *T, const int *face, double seen, int k) {
+    return k < PINERY_YEAR_FACES ? T[face[k]] : seen;
+}
+
+PINERY_YEAR_WIDE static void saturation(const double *restrict T, const int *restrict face, double seen,
+                                        double *restrict e, double *restrict slope) {
+    double at[PLACES];
+    PINERY_YEAR_UNROLL
+    for (int k = 0; k < PLACES; k += BLOCK)
+        *(block *)&at[k] = (block){place(T, face, seen, k), place(T, face, seen, k + 1), place(T, face, seen, k + 2),
+                                   place(T, face, seen, k + 3)};
     PINERY_YEAR_EACH
     for (int k = 0; k < PLACES; k++) {
-        e[k] = pinery_base_exp(pinery_air_ln_saturation(T[k], &slope[k]));
+        e[k] = pinery_base_exp(pinery_air_ln_saturation(at[k], &slope[k]));
         slope[k] *= e[k];
     }
 }
 
 /* At all faces; and at `seen`, which is returned. */
 static double saturate(const struct pinery_year_model *model, struct pinery_year_state *s, double seen, double *slope) {
-    double T[PLACES] = {[PLACES - 1] = seen}, e[PLACES], by_T[PLACES];
-    for (int k = 0; k < model->faces; k++)
-        T[k] = s->T[model->face[k]];
-    saturation(T, e, by_T);
+    double e[PLACES], by_T[PLACES];
+    saturation(s->T, model->face, seen, e, by_T);
     for (int k = 0; k < model->faces; k++) {
         s->e_sat[model->face[k]] = e[k];
         s->d_e_sat[model->face[k]] = by_T[k];
