@@ -61,12 +61,10 @@ static int cheapest(int n, const bool *filled, const bool *done) {
     return best;
 }
 
-/* A step of a list costs some seven instructions, a row of the full block three and four for every four values. */
+/* A step of a list costs some three cycles, two pivots of the full block two for every four values. */
 static double cost_of_full(int rows) {
-    double cost = 0.0;
-    for (int left = 1; left <= rows; left++)
-        cost += (left - 1) * (3.0 + left + 4.0);
-    return cost;
+    double blocks = (rows + 3) / 4;
+    return rows / 2.0 * rows * blocks * 2.0;
 }
 
 /* The order of the pivots, and from where on it is cheaper to take the matrix for full; `filled` becomes the pattern
@@ -76,8 +74,8 @@ static void choose_order(struct pinery_year_pivots *pivots, bool *filled, bool *
     double best = 0.0, listed = 0.0;
     pivots->sparse = 0;
     for (int k = 0; k < n; k++) {
-        double all = 7.0 * listed + cost_of_full(n - k);
-        if (k == 0 || all < best) {
+        double all = 3.0 * listed + cost_of_full(n - k);
+        if (n - k == PINERY_YEAR_DENSE_MOST || k == 0 || all < best) {
             best = all;
             pivots->sparse = k;
         }
@@ -124,11 +122,10 @@ static void lay_out(struct pinery_year_pivots *pivots, const bool *filled) {
     pivots->full = n - sparse;
     pivots->stride = (pivots->full + 3) / 4 * 4;
     pivots->block = (next + 3) / 4 * 4;
-    pivots->values = pivots->lower = pivots->block + pivots->full * pivots->stride;
-    pivots->inverse = pivots->lower + pivots->full * pivots->stride;
+    pivots->values = pivots->block + pivots->full * pivots->stride;
     for (int i = 0; i < pivots->full; i++)
         for (int j = 0; j < pivots->full; j++)
-            *at(pivots, sparse + i, sparse + j) = pivots->block + i * pivots->stride + j;
+            *at(pivots, sparse + i, sparse + j) = pivots->block + j * pivots->stride + i;
     for (int k = 0; k < n; k++)
         pivots->diagonal[k] = *at(pivots, k, k);
 }
@@ -202,8 +199,7 @@ bool pinery_year_pivots_factor(const struct pinery_year_pivots *pivots, double *
             PIVOT(right);
         }
     }
-    return pinery_year_dense_factor(pivots->full, pivots->stride, value + pivots->block, least + pivots->sparse,
-                                    value + pivots->lower, value + pivots->inverse);
+    return pinery_year_dense_invert(pivots->full, pivots->stride, value + pivots->block, least + pivots->sparse);
 }
 
 void pinery_year_pivots_substitute(const struct pinery_year_pivots *pivots, const double *value, double *x) {
@@ -213,8 +209,7 @@ void pinery_year_pivots_substitute(const struct pinery_year_pivots *pivots, cons
         for (int a = pivots->lower_begin[k]; a < pivots->upper_begin[k]; a++)
             x[other[a]] -= value[a] * own;
     }
-    pinery_year_dense_substitute(pivots->full, pivots->stride, value + pivots->block, value + pivots->lower,
-                                 value + pivots->inverse, x + sparse);
+    pinery_year_dense_multiply(pivots->full, pivots->stride, value + pivots->block, x + sparse);
     for (int k = sparse - 1; k >= 0; k--)
         for (int c = pivots->upper_begin[k]; c < pivots->lower_begin[k + 1]; c++)
             x[k] -= value[c] * x[other[c]];
