@@ -9,17 +9,19 @@
 
 struct pinery_year_pivots {
     int n;
-    bool *seen;         /* n x n, by rows: entries the matrix has had; the diagonal always */
-    int *order, *pivot; /* unknown of each pivot, and the other way round */
-    int *place;         /* n x n: of an entry among the values, or -1 */
-    int sparse;         /* pivots before the full block */
-    int full, stride;   /* its columns, and the values from one column to the next: a multiple of 4 */
-    int *diagonal;      /* place of each pivot's own value */
-    int block, values;  /* place of its first value, after which there are no others; number of values */
+    bool *seen;                 /* n x n, by rows: entries the matrix has had; the diagonal always */
+    int *order, *pivot;         /* unknown of each pivot, and the other way round */
+    int *place;                 /* n x n: of an entry among the values, or -1 */
+    int sparse;                 /* pivots before the full block */
+    int chain_begin, chain_end; /* pivots among these each of which changes nothing but the next */
+    int full, stride;           /* its columns, and the values from one column to the next: a multiple of 4 */
+    int *diagonal;              /* place of each pivot's own value */
+    int block, values;          /* place of its first value, after which there are no others; number of values */
     /* Values: the diagonal of the sparse pivots, then for each its column below and its row to the right. */
     int *lower_begin, *upper_begin; /* of pivot k; the last one more */
     int *other;                     /* pivot whose row a value of a column is in, or whose column one of a row */
-    unsigned short *to;             /* the value changed by each of a column with each of its row, pivot by pivot */
+    unsigned short *to; /* the values changed by those of a column with those of its row, pivot by pivot, but for the
+                         * chain's */
 };
 
 bool pinery_year_pivots_create(struct pinery_year_pivots *pivots, int n); /* false: no memory */
