@@ -30,7 +30,7 @@ struct layout {
     struct pinery_year_gather matrix, totals;
 };
 
-enum { layouts = 16 }; /* that are kept */
+enum { layouts = 64 }; /* that are kept: more than a year has */
 
 struct pinery_year_linear {
     const struct pinery_year_model *model;
