@@ -45,28 +45,28 @@ typedef double block __attribute__((vector_size(BLOCK * sizeof(double)), aligned
 
 /* Where `blocks` is a number its loops are written out, and what they hold stays in registers. */
 #define INLINE static inline __attribute__((always_inline))
-#define WITH_BLOCKS(DO)       \
-    switch (stride / BLOCK) { \
-    case 1:                   \
-        DO(1);                \
-        break;                \
-    case 2:                   \
-        DO(2);                \
-        break;                \
-    case 3:                   \
-        DO(3);                \
-        break;                \
-    default:                  \
-        DO(4);                \
+#define WITH(BLOCKS, DO) \
+    switch (BLOCKS) {    \
+    case 1:              \
+        DO(1);           \
+        break;           \
+    case 2:              \
+        DO(2);           \
+        break;           \
+    case 3:              \
+        DO(3);           \
+        break;           \
+    default:             \
+        DO(4);           \
     }
 _Static_assert(MOST_BLOCKS == 4, "as many cases");
 
-/* Of the block in which two pivots have their columns: what is beside these, and a 1 in each. */
+/* Of a block of columns, what is beside those of two pivots, and a 1 in each of these. */
 struct pair {
     block beside, first, second;
 };
-static const struct pair left_pair = {{0, 0, 1, 1}, {1, 0, 0, 0}, {0, 1, 0, 0}},
-                         right_pair = {{1, 1, 0, 0}, {0, 0, 1, 0}, {0, 0, 0, 1}};
+static const struct pair pairs[2] = {{{0, 0, 1, 1}, {1, 0, 0, 0}, {0, 1, 0, 0}},
+                                     {{1, 1, 0, 0}, {0, 0, 1, 0}, {0, 0, 0, 1}}};
 
 /* The inverse of the 2 x 2 at a, by rows. The second pivot is the determinant over the first. False: a pivot is too
  * small. */
@@ -82,19 +82,16 @@ INLINE bool invert_pair(const double *a, int stride, double least_first, double 
     return true;
 }
 
-/* The rows of the pivots k and k + 1 become the inverse of the two times them, the others lose their shares of these:
- * those below first, for the next pivots wait for them. Blocks go from that of the pivots on, round the end of the
- * row. */
-INLINE void exchange(const int blocks, int n, int stride, double *restrict a, int k, const double inverse[4]) {
-    const struct pair *pair = k % BLOCK ? &right_pair : &left_pair;
+/* Of what is left, `rows` rows from a on: the rows of the pivots k and k + 1, in the first block, become the inverse of
+ * the two times them, and the others lose their shares of these. Those below come first, for the next pivots wait for
+ * them. */
+INLINE void exchange(const int blocks, int rows, int stride, double *restrict a, int k, const double inverse[4]) {
+    const struct pair *pair = &pairs[k / 2];
     const block beside = pair->beside;
     block first[MOST_BLOCKS], second[MOST_BLOCKS];
-    int at[MOST_BLOCKS];
     PINERY_YEAR_UNROLL
     for (int b = 0; b < blocks; b++) {
-        at[b] = (k / BLOCK + b) * BLOCK;
-        at[b] -= at[b] < stride ? 0 : stride;
-        block *row = (block *)(a + k * stride + at[b]), *next = (block *)(a + (k + 1) * stride + at[b]);
+        block *row = (block *)(a + k * stride) + b, *next = (block *)(a + (k + 1) * stride) + b;
         block old = *row, other = *next;
         if (b == 0) {
             old = old * beside + pair->first;
@@ -104,11 +101,11 @@ INLINE void exchange(const int blocks, int n, int stride, double *restrict a, in
         *next = second[b] = inverse[2] * old + inverse[3] * other;
     }
     for (int above = 0; above < 2; above++)
-        for (int i = above ? 0 : k + 2; i < (above ? k : n); i++) {
+        for (int i = above ? 0 : k + 2; i < (above ? k : rows); i++) {
             const double by_first = a[i * stride + k], by_second = a[i * stride + k + 1];
             PINERY_YEAR_UNROLL
             for (int b = 0; b < blocks; b++) {
-                block *row = (block *)(a + i * stride + at[b]);
+                block *row = (block *)(a + i * stride) + b;
                 block old = *row;
                 if (b == 0)
                     old *= beside;
@@ -117,50 +114,63 @@ INLINE void exchange(const int blocks, int n, int stride, double *restrict a, in
         }
 }
 
-#define EXCHANGE(BLOCKS) exchange(BLOCKS, n, stride, a, k, inverse)
+#define EXCHANGE(BLOCKS) exchange(BLOCKS, stride - done, stride, left, k - done, inverse)
 
-PINERY_YEAR_WIDE static bool invert(int n, int stride, double *restrict a, const double *restrict least) {
+PINERY_YEAR_WIDE static bool factor(int n, int stride, double *restrict a, const double *restrict least) {
     for (int k = 0; k < n; k += 2) {
-        double inverse[4];
+        const int done = k / BLOCK * BLOCK;
+        double *left = a + done * stride + done, inverse[4];
         if (!invert_pair(a + k * stride + k, stride, least[k], k + 1 < n ? least[k + 1] : 0.0, inverse))
             return false;
-        WITH_BLOCKS(EXCHANGE)
+        WITH((stride - done) / BLOCK, EXCHANGE)
     }
     return true;
 }
 
-bool pinery_year_dense_invert(int n, int stride, double *a, const double *least) {
-    if (n % 2) { /* one pivot more, which is 1 */
-        memset(a + n * stride, 0, (size_t)stride * sizeof *a);
-        a[n * stride + n] = 1.0;
+bool pinery_year_dense_factor(int n, int stride, double *a, const double *least) {
+    for (int i = n; i < stride; i++) { /* what is over n stands by itself */
+        memset(a + i * stride, 0, (size_t)stride * sizeof *a);
+        a[i * stride + i] = 1.0;
     }
-    return invert(n, stride, a, least);
+    return factor(n, stride, a, least);
 }
 
-/* Even and odd rows apart, so that neither waits for the other. */
-INLINE void add_rows(const int blocks, int n, int stride, const double *restrict a, double *restrict x) {
-    block even[MOST_BLOCKS] = {{0.0}}, odd[MOST_BLOCKS] = {{0.0}};
-    for (int k = 0; k < n; k += 2) {
-        const block *row = (const block *)(a + k * stride), *next = (const block *)(a + (k + 1) * stride);
+/* Four rows from a on, each times its number. */
+INLINE void add_rows(const double *a, int stride, const block *number, block *sum) {
+    const block first = *(const block *)a, second = *(const block *)(a + stride),
+                third = *(const block *)(a + 2 * stride), fourth = *(const block *)(a + 3 * stride);
+    const block by = *number;
+    *sum += (by[0] * first + by[1] * second) + (by[2] * third + by[3] * fourth);
+}
+
+INLINE void solve(const int blocks, int stride, const double *restrict a, double *restrict x) {
+    block left[MOST_BLOCKS], own[MOST_BLOCKS] = {{0.0}}, share[MOST_BLOCKS] = {{0.0}};
+    PINERY_YEAR_UNROLL
+    for (int b = 0; b < blocks; b++) { /* every block leaves its share in those after it */
+        const double *rows = a + b * BLOCK * stride;
+        left[b] = *(const block *)(x + b * BLOCK) - share[b];
+        add_rows(rows + b * BLOCK, stride, &left[b], &own[b]);
         PINERY_YEAR_UNROLL
-        for (int b = 0; b < blocks; b++) {
-            even[b] += x[k] * row[b];
-            odd[b] += x[k + 1] * next[b];
-        }
+        for (int after = b + 1; after < blocks; after++)
+            add_rows(rows + after * BLOCK, stride, &left[b], &share[after]);
     }
     PINERY_YEAR_UNROLL
-    for (int b = 0; b < blocks; b++)
-        *(block *)(x + b * BLOCK) = even[b] + odd[b];
+    for (int b = blocks - 1; b >= 0; b--) { /* and then gives it to those before it */
+        *(block *)(x + b * BLOCK) = own[b];
+        PINERY_YEAR_UNROLL
+        for (int before = b - 1; before >= 0; before--)
+            add_rows(a + b * BLOCK * stride + before * BLOCK, stride, &own[b], &own[before]);
+    }
 }
 
-#define ADD_ROWS(BLOCKS) add_rows(BLOCKS, n, stride, a, x)
+#define SOLVE(BLOCKS) solve(BLOCKS, stride, a, x)
 
-PINERY_YEAR_WIDE static void multiply(int n, int stride, const double *restrict a, double *restrict x) {
-    WITH_BLOCKS(ADD_ROWS)
+PINERY_YEAR_WIDE static void substitute(int stride, const double *restrict a, double *restrict x) {
+    WITH(stride / BLOCK, SOLVE)
 }
 
-void pinery_year_dense_multiply(int n, int stride, const double *a, double *x) {
-    if (n % 2)
-        x[n] = 0.0;
-    multiply(n, stride, a, x);
+void pinery_year_dense_substitute(int n, int stride, const double *a, double *x) {
+    for (int i = n; i < stride; i++)
+        x[i] = 0.0;
+    substitute(stride, a, x);
 }

@@ -8,13 +8,13 @@
  * overwritten by the solution. False: singular. */
 bool pinery_year_dense_solve(int n, double *a, double *x);
 
-/* The inverse in place, with pivots on the diagonal, none of which may be smaller than its `least`. a: n rows, at most
- * so many, of `stride` values, which is n up to a multiple of 4; what is over n is 0. There is room for a row more when
- * n is odd. False: a pivot is too small. */
+/* In two, for several right-hand sides, of a matrix by columns, with pivots on the diagonal, none of which may be
+ * smaller than its `least`. a: n columns, at most so many, of `stride` values, which is n up to a multiple of 4; what
+ * is over n is 0, and there is room for `stride` columns. False: a pivot is too small. */
 enum { PINERY_YEAR_DENSE_MOST = 16 };
-bool pinery_year_dense_invert(int n, int stride, double *a, const double *least);
+bool pinery_year_dense_factor(int n, int stride, double *a, const double *least);
 
-/* x becomes the sum of the rows of that, each times its number of x. x: n, with room for `stride`. */
-void pinery_year_dense_multiply(int n, int stride, const double *a, double *x);
+/* x, the right-hand side with room for `stride`, becomes the solution. */
+void pinery_year_dense_substitute(int n, int stride, const double *a, double *x);
 
 #endif

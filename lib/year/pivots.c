@@ -248,7 +248,7 @@ bool pinery_year_pivots_factor(const struct pinery_year_pivots *pivots, double *
     const unsigned short *to = factor_some(pivots, 0, pivots->chain_begin, pivots->to, value, least);
     return to && factor_chain(pivots, value, least) &&
            factor_some(pivots, pivots->chain_end, pivots->sparse, to, value, least) &&
-           pinery_year_dense_invert(pivots->full, pivots->stride, value + pivots->block, least + pivots->sparse);
+           pinery_year_dense_factor(pivots->full, pivots->stride, value + pivots->block, least + pivots->sparse);
 }
 
 /* ---- solution ---- */
@@ -282,7 +282,7 @@ void pinery_year_pivots_substitute(const struct pinery_year_pivots *pivots, cons
     }
     x[end] = own;
     forward(pivots, end, sparse, value, x);
-    pinery_year_dense_multiply(pivots->full, pivots->stride, value + pivots->block, x + sparse);
+    pinery_year_dense_substitute(pivots->full, pivots->stride, value + pivots->block, x + sparse);
     backward(pivots, end, sparse, value, x);
     own = x[end];
     for (int k = end - 1; k >= begin; k--)
