@@ -39,6 +39,14 @@ bool pinery_year_dense_solve(int n, double *a, double *x) {
 
 /* ---- in blocks ---- */
 
+/* L U by blocks of four rows and columns, D being a block on the diagonal when those before it are gone:
+ *
+ *     | D  B |      | D^-1      D^-1 B       |
+ *     | C  A |  ->  | -C D^-1   A - C D^-1 B |
+ *
+ * and so on with what is left of A. A solution goes from block to block then, not from pivot to pivot, and stays in
+ * registers. */
+
 /* Numbers side by side. */
 enum { BLOCK = 4, MOST_BLOCKS = PINERY_YEAR_DENSE_MOST / BLOCK };
 typedef double block __attribute__((vector_size(BLOCK * sizeof(double)), aligned(sizeof(double)), may_alias));
