@@ -8,12 +8,13 @@
  * overwritten by the solution. False: singular. */
 bool pinery_year_dense_solve(int n, double *a, double *x);
 
-/* In two, for several right-hand sides, with pivots on the diagonal, none of which may be smaller than its `least`.
- * a: n rows of `stride` values, a multiple of 4 not below n, what is over n being 0; overwritten by U. lower becomes L,
- * n columns of `stride` values, and inverse, n, that of the pivots. x: n, with room for `stride`; what is over n does
- * not change. False: a pivot is too small. */
-bool pinery_year_dense_factor(int n, int stride, double *a, const double *least, double *lower, double *inverse);
-void pinery_year_dense_substitute(int n, int stride, const double *a, const double *lower, const double *inverse,
-                                  double *x);
+/* In two, for several right-hand sides, of a matrix by columns, with pivots on the diagonal, none of which may be
+ * smaller than its `least`. a: n columns, at most so many, of `stride` values, which is n up to a multiple of 4; what
+ * is over n is 0, and there is room for `stride` columns. False: a pivot is too small. */
+enum { PINERY_YEAR_DENSE_MOST = 16 };
+bool pinery_year_dense_factor(int n, int stride, double *a, const double *least);
+
+/* x, the right-hand side with room for `stride`, becomes the solution. */
+void pinery_year_dense_substitute(int n, int stride, const double *a, double *x);
 
 #endif

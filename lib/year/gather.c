@@ -80,43 +80,57 @@ bool pinery_year_gather_plan(struct pinery_year_gather *gather, int places, int 
 /* ---- summing ---- */
 
 /* Places of one kind, EACH numbers at least 1. Where it is written as a number there is no loop over it. */
-#define SUM(EACH, TERM)                              \
+#define SUM(EACH, TYPE, TERM, PUT)                   \
     for (int q = 0; q < many; q++, from += (EACH)) { \
         int k = from[0];                             \
-        double sum = TERM;                           \
+        TYPE sum = TERM;                             \
         PINERY_YEAR_UNROLL                           \
         for (int i = 1; i < (EACH); i++) {           \
             k = from[i];                             \
             sum += TERM;                             \
         }                                            \
-        out[*to++] = sum;                            \
+        const int place = *to++;                     \
+        PUT;                                         \
     }                                                \
     break
 
-#define SUMS(TERM)                                                \
+#define SUMS(TYPE, TERM, PUT)                                     \
     const unsigned short *to = gather->to, *from = gather->from;  \
-    memset(out, 0, (size_t)gather->places * sizeof *out);         \
     for (int kind = 0; kind < gather->kinds; kind++) {            \
         int each = gather->each[kind], many = gather->many[kind]; \
         switch (each) {                                           \
         case 1:                                                   \
-            SUM(1, TERM);                                         \
+            SUM(1, TYPE, TERM, PUT);                              \
         case 2:                                                   \
-            SUM(2, TERM);                                         \
+            SUM(2, TYPE, TERM, PUT);                              \
         case 3:                                                   \
-            SUM(3, TERM);                                         \
+            SUM(3, TYPE, TERM, PUT);                              \
         case 4:                                                   \
-            SUM(4, TERM);                                         \
+            SUM(4, TYPE, TERM, PUT);                              \
         default:                                                  \
-            SUM(each, TERM);                                      \
+            SUM(each, TYPE, TERM, PUT);                           \
         }                                                         \
     }
 
 void pinery_year_gather(const struct pinery_year_gather *gather, const double *in, double *out) {
-    SUMS(in[k])
+    memset(out, 0, (size_t)gather->places * sizeof *out);
+    SUMS(double, in[k], out[place] = sum)
 }
 
 void pinery_year_gather_products(const struct pinery_year_gather *gather, const double *in, const double *times,
                                  const unsigned short *by, double *out) {
-    SUMS(in[k] * times[by[k]])
+    memset(out, 0, (size_t)gather->places * sizeof *out);
+    SUMS(double, in[k] * times[by[k]], out[place] = sum)
+}
+
+typedef double pair __attribute__((vector_size(2 * sizeof(double)), aligned(sizeof(double)), may_alias));
+
+PINERY_YEAR_WIDE static void pairs(const struct pinery_year_gather *gather, const double *in, const double *times,
+                                   const unsigned short *by, const unsigned short *partner, double *out) {
+    SUMS(pair, *(const pair *)(in + k) * times[by[k]], (out[place] = sum[0], out[partner[place]] = sum[1]))
+}
+
+void pinery_year_gather_pairs(const struct pinery_year_gather *gather, const double *in, const double *times,
+                              const unsigned short *by, const unsigned short *partner, double *out) {
+    pairs(gather, in, times, by, partner, out);
 }

@@ -26,4 +26,9 @@ void pinery_year_gather(const struct pinery_year_gather *gather, const double *i
 void pinery_year_gather_products(const struct pinery_year_gather *gather, const double *in, const double *times,
                                  const unsigned short *by, double *out);
 
+/* The same of every number and the next after it, both times[by[k]]: two sums, for the place and for its partner.
+ * Nothing else is written. */
+void pinery_year_gather_pairs(const struct pinery_year_gather *gather, const double *in, const double *times,
+                              const unsigned short *by, const unsigned short *partner, double *out);
+
 #endif

@@ -25,12 +25,13 @@ struct layout {
     int n;    /* slopes; -1: not laid out */
     int most; /* there was room for, behind which those with the other sign stand */
     uint32_t *key;
-    unsigned short *by; /* pivot of the variable each is by */
-    int room;           /* of both */
-    struct pinery_year_gather matrix, totals;
+    unsigned short *by;                              /* pivot of the variable each is by */
+    int room;                                        /* of both */
+    struct pinery_year_gather matrix, totals, pairs; /* totals alone, and those that always go with another */
+    unsigned short *partner;                         /* of a total */
 };
 
-enum { layouts = 16 }; /* that are kept */
+enum { layouts = 64 }; /* that are kept: more than a year has */
 
 struct pinery_year_linear {
     const struct pinery_year_model *model;
@@ -90,6 +91,8 @@ void pinery_year_linear_free(struct pinery_year_linear *linear) {
         struct layout *layout = &linear->layout[l];
         pinery_year_gather_free(&layout->matrix);
         pinery_year_gather_free(&layout->totals);
+        pinery_year_gather_free(&layout->pairs);
+        free(layout->partner);
         free(layout->key);
         free(layout->by);
     }
@@ -161,25 +164,62 @@ static bool plan(struct pinery_year_linear *linear) {
     return linear->planned;
 }
 
-static bool make_room(struct layout *layout, int many) {
+static bool make_room(struct layout *layout, int many, int totals) {
+    if (!layout->partner)
+        layout->partner = malloc((size_t)(totals + 1) * sizeof *layout->partner);
     if (many <= layout->room)
-        return true;
+        return layout->partner;
     free(layout->key);
     free(layout->by);
     layout->key = malloc((size_t)many * sizeof *layout->key);
     layout->by = malloc((size_t)many * sizeof *layout->by);
     layout->room = layout->key && layout->by ? many : 0;
-    return layout->room > 0;
+    return layout->room > 0 && layout->partner;
+}
+
+/* The total of the slope after k when that is by the same variable, else -1. */
+static int following(const struct layout *layout, const int *total, int k) {
+    return k + 1 < layout->n && layout->by[k] == layout->by[k + 1] ? total[k + 1] : -1;
+}
+
+/* Streams write their heat and the water it goes with by one variable after the other. Where another total follows at
+ * each slope of one, and nowhere else, both move from `total` to `pair`, at the first of each two. next, alone: for
+ * every total. */
+static void find_pairs(const struct layout *layout, int totals, int *total, int *pair, int *next, int *alone) {
+    enum { UNKNOWN = -2 };
+    for (int t = 0; t < totals; t++) {
+        next[t] = UNKNOWN;
+        alone[t] = false;
+    }
+    for (int k = 0; k < layout->n; k++)
+        if (total[k] >= 0) {
+            int then = following(layout, total, k), *of = &next[total[k]];
+            *of = *of == UNKNOWN || *of == then ? then : -1;
+        }
+    for (int k = 0; k < layout->n; k++) {
+        int before = k > 0 && total[k] >= 0 ? total[k - 1] : -1;
+        bool led = before >= 0 && next[before] == total[k] && following(layout, total, k - 1) == total[k];
+        if (total[k] >= 0 && !led)
+            alone[total[k]] = true;
+    }
+    for (int k = 0; k < layout->n; k++) {
+        int first = total[k], second = first >= 0 ? next[first] : -1;
+        if (second < 0 || alone[second] || !alone[first])
+            continue;
+        layout->partner[first] = (unsigned short)second;
+        pair[k] = first;
+        total[k] = total[k + 1] = -1;
+    }
 }
 
 static bool lay_out(struct pinery_year_linear *linear, struct layout *layout) {
     const struct pinery_year_slopes *slopes = &linear->slopes;
-    int n = linear->n, many = slopes->n, most = slopes->most;
-    int *to = malloc(3 * (size_t)most * sizeof *to), *total = to + 2 * most;
+    int n = linear->n, many = slopes->n, most = slopes->most, totals = linear->all - n;
+    int *to = malloc((size_t)(4 * most + 2 * totals) * sizeof *to), *total = to + 2 * most, *pair = total + most;
     layout->n = -1;
-    bool done = to && make_room(layout, many);
-    for (int k = 0; done && k < most; k++)
-        to[k] = to[most + k] = total[k] = -1;
+    bool done = to && make_room(layout, many, totals);
+    for (int k = 0; done && k < 4 * most; k++)
+        to[k] = -1;
     for (int k = 0; done && k < many; k++) {
         struct pinery_year_slope slope = pinery_year_slope_of_key(slopes->key[k]);
         struct rows rows = rows_of(&linear->model->at, slope);
@@ -193,13 +233,16 @@ static bool lay_out(struct pinery_year_linear *linear, struct layout *layout) {
         if (rows.total >= n && rows.total < linear->all)
             total[k] = rows.total - n;
     }
-    done = done && pinery_year_gather_plan(&layout->matrix, linear->pivots.values, 2 * most, to) &&
-           pinery_year_gather_plan(&layout->totals, linear->all - n, many, total);
-    free(to);
     if (done) {
         layout->n = many;
-        layout->most = most;
+        find_pairs(layout, totals, total, pair, pair + most, pair + most + totals);
     }
+    done = done && pinery_year_gather_plan(&layout->matrix, linear->pivots.values, 2 * most, to) &&
+           pinery_year_gather_plan(&layout->totals, totals, many, total) &&
+           pinery_year_gather_plan(&layout->pairs, totals, many, pair);
+    free(to);
+    layout->n = done ? many : -1;
+    layout->most = most;
     return done;
 }
 
@@ -293,8 +336,10 @@ static bool solve_pivoted(struct pinery_year_linear *linear) {
 static void spread(struct pinery_year_linear *linear, const double *b, double *x) {
     int n = linear->n, many = linear->all - n;
     const int *order = linear->pivots.order;
-    double *u = linear->u, *sum = linear->sum;
-    pinery_year_gather_products(&linear->now->totals, linear->slopes.value, u, linear->now->by, sum);
+    const struct layout *layout = linear->now;
+    double *u = linear->u, *sum = linear->sum, *slope = linear->slopes.value;
+    pinery_year_gather_products(&layout->totals, slope, u, layout->by, sum);
+    pinery_year_gather_pairs(&layout->pairs, slope, u, layout->by, layout->partner, sum);
     for (int i = 0; i < many; i++)
         x[n + i] = b[n + i] + linear->factor * sum[i];
     for (int k = 0; k < n; k++)

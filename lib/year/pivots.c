@@ -6,6 +6,7 @@
 #include <stdlib.h>
 
 #include "year/dense.h"
+#include "year/wide.h"
 
 bool pinery_year_pivots_create(struct pinery_year_pivots *pivots, int n) {
     size_t one = (size_t)n, square = one * one, most = (size_t)pinery_year_pivots_most_values(n);
@@ -61,12 +62,10 @@ static int cheapest(int n, const bool *filled, const bool *done) {
     return best;
 }
 
-/* A step of a list costs some seven instructions, a row of the full block three and four for every four values. */
+/* A step of a list costs some three cycles, two pivots of the full block two for every four values. */
 static double cost_of_full(int rows) {
-    double cost = 0.0;
-    for (int left = 1; left <= rows; left++)
-        cost += (left - 1) * (3.0 + left + 4.0);
-    return cost;
+    double blocks = (rows + 3) / 4;
+    return rows / 2.0 * rows * blocks * 2.0;
 }
 
 /* The order of the pivots, and from where on it is cheaper to take the matrix for full; `filled` becomes the pattern
@@ -76,8 +75,8 @@ static void choose_order(struct pinery_year_pivots *pivots, bool *filled, bool *
     double best = 0.0, listed = 0.0;
     pivots->sparse = 0;
     for (int k = 0; k < n; k++) {
-        double all = 7.0 * listed + cost_of_full(n - k);
-        if (k == 0 || all < best) {
+        double all = 3.0 * listed + cost_of_full(n - k);
+        if (n - k == PINERY_YEAR_DENSE_MOST || k == 0 || all < best) {
             best = all;
             pivots->sparse = k;
         }
@@ -124,27 +123,47 @@ static void lay_out(struct pinery_year_pivots *pivots, const bool *filled) {
     pivots->full = n - sparse;
     pivots->stride = (pivots->full + 3) / 4 * 4;
     pivots->block = (next + 3) / 4 * 4;
-    pivots->values = pivots->lower = pivots->block + pivots->full * pivots->stride;
-    pivots->inverse = pivots->lower + pivots->full * pivots->stride;
+    pivots->values = pivots->block + pivots->full * pivots->stride;
     for (int i = 0; i < pivots->full; i++)
         for (int j = 0; j < pivots->full; j++)
-            *at(pivots, sparse + i, sparse + j) = pivots->block + i * pivots->stride + j;
+            *at(pivots, sparse + i, sparse + j) = pivots->block + j * pivots->stride + i;
     for (int k = 0; k < n; k++)
         pivots->diagonal[k] = *at(pivots, k, k);
 }
 
+/* The longest run of pivots each of which changes nothing but the next: layers of ground. */
+static void find_chain(struct pinery_year_pivots *pivots) {
+    const int *lower = pivots->lower_begin, *upper = pivots->upper_begin, *other = pivots->other;
+    pivots->chain_begin = pivots->chain_end = 0;
+    for (int begin = 0, k = 0; k < pivots->sparse; k++) {
+        bool links = k + 1 < pivots->sparse && upper[k] - lower[k] == 1 && lower[k + 1] - upper[k] == 1 &&
+                     other[lower[k]] == k + 1 && other[upper[k]] == k + 1;
+        if (!links)
+            begin = k + 1;
+        else if (k + 1 - begin > pivots->chain_end - pivots->chain_begin) {
+            pivots->chain_begin = begin;
+            pivots->chain_end = k + 1;
+        }
+    }
+}
+
+static bool in_chain(const struct pinery_year_pivots *pivots, int k) {
+    return k >= pivots->chain_begin && k < pivots->chain_end;
+}
+
+/* The values of a row are done some at a time, with all of the column. */
+enum { PANEL = 4 };
+
 /* Counted when there is no list yet, then written. */
 static int list_steps(struct pinery_year_pivots *pivots, unsigned short *to) {
-    int n = pivots->n, many = 0;
+    const int *lower = pivots->lower_begin, *upper = pivots->upper_begin, *other = pivots->other;
+    int many = 0;
     for (int k = 0; k < pivots->sparse; k++)
-        for (int i = k + 1; i < n; i++)
-            for (int j = k + 1; j < n && *at(pivots, i, k) >= 0; j++) {
-                if (*at(pivots, k, j) < 0)
-                    continue;
-                if (to)
-                    to[many] = (unsigned short)*at(pivots, i, j);
-                many++;
-            }
+        for (int row = upper[k], next = lower[k + 1]; row < next && !in_chain(pivots, k); row += PANEL)
+            for (int a = lower[k]; a < upper[k]; a++)
+                for (int c = row; c < next && c < row + PANEL; c++, many++)
+                    if (to)
+                        to[many] = (unsigned short)*at(pivots, other[a], other[c]);
     return many;
 }
 
@@ -157,6 +176,7 @@ bool pinery_year_pivots_plan(struct pinery_year_pivots *pivots) {
         filled[k] = pivots->seen[k];
     choose_order(pivots, filled, filled + square);
     lay_out(pivots, filled);
+    find_chain(pivots);
     free(filled);
     free(pivots->to);
     pivots->to = malloc((size_t)(list_steps(pivots, NULL) + 1) * sizeof *pivots->to);
@@ -168,54 +188,104 @@ bool pinery_year_pivots_plan(struct pinery_year_pivots *pivots) {
 
 /* ---- elimination ---- */
 
-/* One pivot, with RIGHT values in its row. Where that is written as a number there is no loop over them. */
-#define PIVOT(RIGHT)                                   \
-    for (int c = 0; c < (RIGHT); c++)                  \
-        row[c] *= inverse;                             \
-    for (int a = lower; a < upper; a++, to += (RIGHT)) \
-        for (int c = 0; c < (RIGHT); c++)              \
-            value[to[c]] -= value[a] * row[c];         \
+/* What a pivot changes by some values of its row, which stay in registers. */
+#define COLUMNS(MANY)                           \
+    {                                           \
+        double row[MANY];                       \
+        PINERY_YEAR_UNROLL                      \
+        for (int c = 0; c < (MANY); c++)        \
+            row[c] = value[at + c] *= inverse;  \
+        for (int a = lower; a < upper; a++) {   \
+            const double share = value[a];      \
+            PINERY_YEAR_UNROLL                  \
+            for (int c = 0; c < (MANY); c++)    \
+                value[to[c]] -= share * row[c]; \
+            to += (MANY);                       \
+        }                                       \
+    }                                           \
     break
 
-bool pinery_year_pivots_factor(const struct pinery_year_pivots *pivots, double *value, const double *least) {
-    const unsigned short *to = pivots->to;
-    for (int k = 0; k < pivots->sparse; k++) {
+/* Pivots from `begin` to `end`; the list behind their steps, or NULL. */
+static const unsigned short *factor_some(const struct pinery_year_pivots *pivots, int begin, int end,
+                                         const unsigned short *to, double *value, const double *least) {
+    for (int k = begin; k < end; k++) {
         if (!(fabs(value[k]) > least[k]))
-            return false;
-        const int lower = pivots->lower_begin[k], upper = pivots->upper_begin[k];
-        const int right = pivots->lower_begin[k + 1] - upper;
-        double inverse = value[k] = 1.0 / value[k], *row = value + upper;
-        switch (right) {
-        case 0:
-            PIVOT(0);
-        case 1:
-            PIVOT(1);
-        case 2:
-            PIVOT(2);
-        case 3:
-            PIVOT(3);
-        case 4:
-            PIVOT(4);
-        case 5:
-            PIVOT(5);
-        default:
-            PIVOT(right);
-        }
+            return NULL;
+        const int lower = pivots->lower_begin[k], upper = pivots->upper_begin[k], next = pivots->lower_begin[k + 1];
+        const double inverse = value[k] = 1.0 / value[k];
+        for (int at = upper; at < next; at += PANEL)
+            switch (next - at) {
+            case 1:
+                COLUMNS(1);
+            case 2:
+                COLUMNS(2);
+            case 3:
+                COLUMNS(3);
+            default:
+                COLUMNS(PANEL);
+            }
     }
-    return pinery_year_dense_factor(pivots->full, pivots->stride, value + pivots->block, least + pivots->sparse,
-                                    value + pivots->lower, value + pivots->inverse);
+    return to;
+}
+
+/* Those of the chain: what is left of the next stays in a register. */
+static bool factor_chain(const struct pinery_year_pivots *pivots, double *value, const double *least) {
+    const int begin = pivots->chain_begin, end = pivots->chain_end;
+    double *beside = value + pivots->lower_begin[begin], own = value[begin];
+    for (int k = begin; k < end; k++, beside += 2) {
+        if (!(fabs(own) > least[k]))
+            return false;
+        const double both = beside[0] * beside[1], inverse = value[k] = 1.0 / own;
+        beside[0] *= inverse;
+        beside[1] *= inverse;
+        own = value[k + 1] - both * inverse;
+    }
+    value[end] = own;
+    return true;
+}
+
+bool pinery_year_pivots_factor(const struct pinery_year_pivots *pivots, double *value, const double *least) {
+    const unsigned short *to = factor_some(pivots, 0, pivots->chain_begin, pivots->to, value, least);
+    return to && factor_chain(pivots, value, least) &&
+           factor_some(pivots, pivots->chain_end, pivots->sparse, to, value, least) &&
+           pinery_year_dense_factor(pivots->full, pivots->stride, value + pivots->block, least + pivots->sparse);
+}
+
+/* ---- solution ---- */
+
+static void forward(const struct pinery_year_pivots *pivots, int begin, int end, const double *value, double *x) {
+    for (int k = begin; k < end; k++) {
+        const double own = x[k] *= value[k];
+        for (int a = pivots->lower_begin[k]; a < pivots->upper_begin[k]; a++)
+            x[pivots->other[a]] -= value[a] * own;
+    }
+}
+
+static void backward(const struct pinery_year_pivots *pivots, int begin, int end, const double *value, double *x) {
+    for (int k = end - 1; k >= begin; k--) {
+        double own = x[k];
+        for (int c = pivots->upper_begin[k]; c < pivots->lower_begin[k + 1]; c++)
+            own -= value[c] * x[pivots->other[c]];
+        x[k] = own;
+    }
 }
 
 void pinery_year_pivots_substitute(const struct pinery_year_pivots *pivots, const double *value, double *x) {
-    const int sparse = pivots->sparse, *other = pivots->other;
-    for (int k = 0; k < sparse; k++) {
-        const double own = x[k] *= value[k];
-        for (int a = pivots->lower_begin[k]; a < pivots->upper_begin[k]; a++)
-            x[other[a]] -= value[a] * own;
+    const int begin = pivots->chain_begin, end = pivots->chain_end, sparse = pivots->sparse;
+    const double *beside = value + pivots->lower_begin[begin] - 2 * begin;
+    forward(pivots, 0, begin, value, x);
+    double own = x[begin];
+    for (int k = begin; k < end; k++) {
+        const double next = x[k + 1] - beside[2 * k] * own;
+        x[k] = own * value[k];
+        own = next;
     }
-    pinery_year_dense_substitute(pivots->full, pivots->stride, value + pivots->block, value + pivots->lower,
-                                 value + pivots->inverse, x + sparse);
-    for (int k = sparse - 1; k >= 0; k--)
-        for (int c = pivots->upper_begin[k]; c < pivots->lower_begin[k + 1]; c++)
-            x[k] -= value[c] * x[other[c]];
+    x[end] = own;
+    forward(pivots, end, sparse, value, x);
+    pinery_year_dense_substitute(pivots->full, pivots->stride, value + pivots->block, x + sparse);
+    backward(pivots, end, sparse, value, x);
+    own = x[end];
+    for (int k = end - 1; k >= begin; k--)
+        x[k] = own = x[k] - beside[2 * k + 1] * own;
+    backward(pivots, 0, begin, value, x);
 }

@@ -9,18 +9,19 @@
 
 struct pinery_year_pivots {
     int n;
-    bool *seen;         /* n x n, by rows: entries the matrix has had; the diagonal always */
-    int *order, *pivot; /* unknown of each pivot, and the other way round */
-    int *place;         /* n x n: of an entry among the values, or -1 */
-    int sparse;         /* pivots before the full block */
-    int full, stride;   /* its rows, and the values from one row to the next: a multiple of 4 */
-    int *diagonal;      /* place of each pivot's own value */
-    int block, values;  /* place of its first value, after which there are no others; number of values */
-    int lower, inverse; /* behind the values: the factor left of the block's diagonal, and its pivots' inverses */
+    bool *seen;                 /* n x n, by rows: entries the matrix has had; the diagonal always */
+    int *order, *pivot;         /* unknown of each pivot, and the other way round */
+    int *place;                 /* n x n: of an entry among the values, or -1 */
+    int sparse;                 /* pivots before the full block */
+    int chain_begin, chain_end; /* pivots among these each of which changes nothing but the next */
+    int full, stride;           /* its columns, and the values from one column to the next: a multiple of 4 */
+    int *diagonal;              /* place of each pivot's own value */
+    int block, values;          /* place of its first value, after which there are no others; number of values */
     /* Values: the diagonal of the sparse pivots, then for each its column below and its row to the right. */
     int *lower_begin, *upper_begin; /* of pivot k; the last one more */
     int *other;                     /* pivot whose row a value of a column is in, or whose column one of a row */
-    unsigned short *to;             /* the value changed by each of a column with each of its row, pivot by pivot */
+    unsigned short *to; /* the values changed by those of a column with those of its row, pivot by pivot, but for the
+                         * chain's */
 };
 
 bool pinery_year_pivots_create(struct pinery_year_pivots *pivots, int n); /* false: no memory */
@@ -33,9 +34,9 @@ bool pinery_year_pivots_factor(const struct pinery_year_pivots *pivots, double *
 /* x, the right-hand side in the order of the pivots with room for 3 more numbers, becomes the solution. */
 void pinery_year_pivots_substitute(const struct pinery_year_pivots *pivots, const double *value, double *x);
 
-/* Room for the values, and for what stands behind them, whatever the pattern. */
+/* Room for the values, whatever the pattern. */
 static inline int pinery_year_pivots_most_values(int n) {
-    return (n + 4) * (n + 4) + n * (n + 4) + n;
+    return (n + 4) * (n + 4);
 }
 
 #endif
