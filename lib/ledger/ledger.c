@@ -143,11 +143,7 @@ static void spell(struct pinery_ledger_spell *spell, bool so, double dt) {
 
 /* Over as many limits as it is or lately was; mostly over none. */
 static void damp(struct pinery_ledger_spell over[PINERY_LEDGER_LIMITS], int *over_now, double humidity, double dt) {
-    static const double limit[PINERY_LEDGER_LIMITS] = {85.0, 90.0, 95.0, 100.0};
-    int now = 0;
-    while (now < PINERY_LEDGER_LIMITS && humidity > limit[now]) {
-        now++;
-    }
+    int now = (humidity > 85.0) + (humidity > 90.0) + (humidity > 95.0) + (humidity > 100.0);
     for (int i = 0; i < now || i < *over_now; i++) {
         spell(&over[i], i < now, dt);
     }
