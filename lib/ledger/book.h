@@ -5,8 +5,7 @@
 #include "ledger/histogram.h"
 #include "ledger/ledger.h"
 
-/* Running totals as one row, so that they are copied and subtracted in one go: those handed in, then readings times
- * seconds. */
+/* Running totals as one row, so that they are subtracted in one go: those handed in, then readings times seconds. */
 enum {
     PINERY_LEDGER_HEAT = 0,
     PINERY_LEDGER_WATER = PINERY_LEDGER_HEAT + PINERY_N_HEADINGS,
@@ -75,9 +74,11 @@ enum { PINERY_LEDGER_SPREAD_BINS = 240 };
 struct pinery_ledger {
     struct pinery_ledger_setup setup;
     long ticks;
-    struct pinery_ledger_mark first, last;
-    double first_stored[2], last_stored[2]; /* heat, water */
-    double last_reading[PINERY_N_READINGS];
+    pinery_tick tick[2]; /* the last one and the next in turn, so that nothing is copied */
+    int last;
+    double reading_sum[PINERY_N_READINGS]; /* times seconds */
+    struct pinery_ledger_mark first;
+    double first_stored[2]; /* heat, water */
 
     struct pinery_ledger_mark hour, month; /* under way */
     double month_end_s;
@@ -89,7 +90,7 @@ struct pinery_ledger {
     double band[PINERY_LEDGER_BANDS];
     struct pinery_ledger_spell damp[PINERY_LEDGER_PLACES][PINERY_LEDGER_LIMITS], wet;
     int damp_now[PINERY_LEDGER_PLACES]; /* how many of the limits humidity is over */
-    double last_index[PINERY_N_INDICES], index_sum[PINERY_N_INDICES];
+    double index_sum[PINERY_N_INDICES];
     struct pinery_ledger_over gas_over, power_over;
     double pipe_sum, night_sum, roof_sum, along_sum; /* K s */
     struct pinery_ledger_histogram night, along, dew, dew_air;
@@ -99,5 +100,9 @@ struct pinery_ledger {
     double hour_end_s, hour_boiler;  /* the hour under way and the heat at its start */
     double peak_hour, peak_interval; /* W/m2, -infinity: none yet */
 };
+
+static inline const pinery_tick *pinery_ledger_last(const pinery_ledger *ledger) {
+    return &ledger->tick[ledger->last];
+}
 
 #endif

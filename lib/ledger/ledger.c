@@ -64,10 +64,14 @@ void pinery_ledger_free(pinery_ledger *ledger) {
     }
 }
 
-static void copy_totals(double total[PINERY_LEDGER_TOTALS], const pinery_tick *tick) {
-    memcpy(total + PINERY_LEDGER_HEAT, tick->heat, sizeof tick->heat);
-    memcpy(total + PINERY_LEDGER_WATER, tick->water, sizeof tick->water);
-    memcpy(total + PINERY_LEDGER_METER, tick->meter, sizeof tick->meter);
+/* Time and totals of the last tick. */
+static void mark_last(const pinery_ledger *ledger, struct pinery_ledger_mark *mark) {
+    const pinery_tick *last = pinery_ledger_last(ledger);
+    mark->time_s = last->time_s;
+    memcpy(mark->total + PINERY_LEDGER_HEAT, last->heat, sizeof last->heat);
+    memcpy(mark->total + PINERY_LEDGER_WATER, last->water, sizeof last->water);
+    memcpy(mark->total + PINERY_LEDGER_METER, last->meter, sizeof last->meter);
+    memcpy(mark->total + PINERY_LEDGER_READING, ledger->reading_sum, sizeof ledger->reading_sum);
 }
 
 /* What all take when there is nothing but the boiler, which then has no meter of its own. */
@@ -88,12 +92,11 @@ static double power_drawn(const double *meter) {
     return sum;
 }
 
-static void start(pinery_ledger *ledger, const pinery_tick *tick) {
-    copy_totals(ledger->first.total, tick); /* those of readings begin at 0 */
-    ledger->first.time_s = tick->time_s;
-    ledger->last = ledger->hour = ledger->month = ledger->first;
-    memcpy(ledger->last_reading, tick->reading, sizeof tick->reading);
-    memcpy(ledger->last_index, tick->index, sizeof tick->index);
+/* From the first tick, which is the last one too. */
+static void start(pinery_ledger *ledger) {
+    const pinery_tick *tick = pinery_ledger_last(ledger);
+    mark_last(ledger, &ledger->first);
+    ledger->hour = ledger->month = ledger->first;
     ledger->first_stored[0] = tick->stored_heat;
     ledger->first_stored[1] = tick->stored_water;
     ledger->present_month = pinery_ledger_date(tick->time_s, ledger->setup.leap).month;
@@ -107,11 +110,13 @@ static void start(pinery_ledger *ledger, const pinery_tick *tick) {
 
 /* What was added since `open` into the span; the next one is open from now on. */
 static void close_span(const pinery_ledger *ledger, struct pinery_ledger_mark *open, struct pinery_ledger_span *into) {
+    struct pinery_ledger_mark now;
+    mark_last(ledger, &now);
     for (int i = 0; i < PINERY_LEDGER_TOTALS; i++) {
-        into->total[i] += ledger->last.total[i] - open->total[i];
+        into->total[i] += now.total[i] - open->total[i];
     }
-    into->seconds += ledger->last.time_s - open->time_s;
-    *open = ledger->last;
+    into->seconds += now.time_s - open->time_s;
+    *open = now;
 }
 
 static void close_month(pinery_ledger *ledger) {
@@ -138,11 +143,7 @@ static void spell(struct pinery_ledger_spell *spell, bool so, double dt) {
 
 /* Over as many limits as it is or lately was; mostly over none. */
 static void damp(struct pinery_ledger_spell over[PINERY_LEDGER_LIMITS], int *over_now, double humidity, double dt) {
-    static const double limit[PINERY_LEDGER_LIMITS] = {85.0, 90.0, 95.0, 100.0};
-    int now = 0;
-    while (now < PINERY_LEDGER_LIMITS && humidity > limit[now]) {
-        now++;
-    }
+    int now = (humidity > 85.0) + (humidity > 90.0) + (humidity > 95.0) + (humidity > 100.0);
     for (int i = 0; i < now || i < *over_now; i++) {
         spell(&over[i], i < now, dt);
     }
@@ -225,7 +226,7 @@ static void over_contract(struct pinery_ledger_over *over, double most, double b
 }
 
 static void contract_hour(pinery_ledger *ledger, const pinery_tick *tick, double share) {
-    const double *before = ledger->last.total + PINERY_LEDGER_METER, *now = tick->meter;
+    const double *before = pinery_ledger_last(ledger)->meter, *now = tick->meter;
     over_contract(&ledger->gas_over, ledger->setup.most_gas, before[PINERY_METER_gas], now[PINERY_METER_gas], share);
     over_contract(&ledger->power_over, ledger->setup.most_power, power_drawn(before), power_drawn(now), share);
 }
@@ -251,55 +252,65 @@ static void peaks(pinery_ledger *ledger, const pinery_tick *tick) {
     ledger->boiler_s[0] = tick->time_s;
 }
 
-/* Readings over an interval, each the mean of its ends, and their totals; `last` is the end from now on. */
-static void take_readings(double *restrict last, const double *restrict now, double dt, double *restrict mean,
-                          double *restrict total) {
+/* Readings over an interval, each the mean of its ends, and their sums. */
+static void take_readings(const double *restrict last, const double *restrict now, double dt, double *restrict mean,
+                          double *restrict sum) {
     for (int i = 0; i < PINERY_N_READINGS; i++) {
         mean[i] = 0.5 * (last[i] + now[i]);
-        total[i] += mean[i] * dt;
-        last[i] = now[i];
+        sum[i] += mean[i] * dt;
     }
 }
 
-static void interval(pinery_ledger *ledger, const pinery_tick *tick) {
-    double from_s = ledger->last.time_s, dt = tick->time_s - from_s, middle_s = from_s + 0.5 * dt;
+static void take_indices(const double *restrict last, const double *restrict now, double dt, double *restrict sum) {
+    for (int i = 0; i < PINERY_N_INDICES; i++) {
+        sum[i] += 0.5 * (last[i] + now[i]) * dt;
+    }
+}
+
+/* From the last tick to the next. */
+static void interval(pinery_ledger *ledger, const pinery_tick *last, const pinery_tick *tick) {
+    double from_s = last->time_s, dt = tick->time_s - from_s, middle_s = from_s + 0.5 * dt;
     if (middle_s >= ledger->month_end_s) {
         close_month(ledger);
         ledger->present_month = pinery_ledger_date(middle_s, ledger->setup.leap).month;
         ledger->month_end_s = pinery_ledger_month_end_s(middle_s, ledger->setup.leap);
     }
     double mean[PINERY_N_READINGS];
-    take_readings(ledger->last_reading, tick->reading, dt, mean, ledger->last.total + PINERY_LEDGER_READING);
-    for (int i = 0; i < PINERY_N_INDICES; i++) {
-        ledger->index_sum[i] += 0.5 * (ledger->last_index[i] + tick->index[i]) * dt;
-        ledger->last_index[i] = tick->index[i];
-    }
+    take_readings(last->reading, tick->reading, dt, mean, ledger->reading_sum);
+    take_indices(last->index, tick->index, dt, ledger->index_sum);
     bands(ledger, mean, dt);
-    double lacked =
-        tick->meter[PINERY_METER_heat_short] - ledger->last.total[PINERY_LEDGER_METER + PINERY_METER_heat_short];
+    double lacked = tick->meter[PINERY_METER_heat_short] - last->meter[PINERY_METER_heat_short];
     ledger->band[PINERY_LEDGER_GAS_SHORT] += lacked >= 1.0 * dt ? dt : 0.0; /* W/m2 */
     peaks(ledger, tick);
 }
 
-void pinery_ledger_tick(pinery_ledger *ledger, const pinery_tick *tick) {
-    if (ledger->ticks == 0) {
-        start(ledger, tick);
-    } else {
-        interval(ledger, tick);
+pinery_tick *pinery_ledger_next(pinery_ledger *ledger) {
+    return &ledger->tick[1 - ledger->last];
+}
+
+void pinery_ledger_take(pinery_ledger *ledger) {
+    const pinery_tick *last = pinery_ledger_last(ledger), *next = pinery_ledger_next(ledger);
+    if (ledger->ticks > 0) {
+        interval(ledger, last, next);
     }
-    copy_totals(ledger->last.total, tick);
-    ledger->last_stored[0] = tick->stored_heat;
-    ledger->last_stored[1] = tick->stored_water;
-    ledger->last.time_s = tick->time_s;
+    ledger->last = 1 - ledger->last;
+    if (ledger->ticks == 0) {
+        start(ledger);
+    }
     ledger->ticks++;
-    if (ledger->kept != NULL && ledger->last.time_s - ledger->hour.time_s > hour_s - 1e-3 &&
+    if (ledger->kept != NULL && next->time_s - ledger->hour.time_s > hour_s - 1e-3 &&
         ledger->hours < ledger->most_hours) {
         close_span(ledger, &ledger->hour, &ledger->kept[ledger->hours++]);
     }
 }
 
+void pinery_ledger_tick(pinery_ledger *ledger, const pinery_tick *tick) {
+    *pinery_ledger_next(ledger) = *tick;
+    pinery_ledger_take(ledger);
+}
+
 void pinery_ledger_finish(pinery_ledger *ledger) {
-    if (ledger->last.time_s > ledger->month.time_s) {
+    if (pinery_ledger_last(ledger)->time_s > ledger->month.time_s) {
         close_month(ledger);
     }
 }

@@ -28,6 +28,11 @@ void pinery_ledger_free(pinery_ledger *ledger); /* NULL is fine */
  * spaced; one beyond setup.intervals is still counted, but not in the hourly series. */
 void pinery_ledger_tick(pinery_ledger *ledger, const pinery_tick *tick);
 
+/* The same in two: where the next tick is to be put, all of it, and taking it. The one before stays where it is until
+ * then. */
+pinery_tick *pinery_ledger_next(pinery_ledger *ledger);
+void pinery_ledger_take(pinery_ledger *ledger);
+
 /* Close the open month, then the results can be asked for. A run that broke off is finished too. */
 void pinery_ledger_finish(pinery_ledger *ledger);
 

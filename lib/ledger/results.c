@@ -6,7 +6,12 @@
 static const double hour_s = 3600.0, per_MJ = 1e-6, per_kWh = 1.0 / 3.6e6;
 
 static double total(const pinery_ledger *ledger, int i) {
-    return ledger->last.total[i] - ledger->first.total[i];
+    const pinery_tick *last = pinery_ledger_last(ledger);
+    double now = i < PINERY_LEDGER_WATER     ? last->heat[i - PINERY_LEDGER_HEAT]
+                 : i < PINERY_LEDGER_METER   ? last->water[i - PINERY_LEDGER_WATER]
+                 : i < PINERY_LEDGER_READING ? last->meter[i - PINERY_LEDGER_METER]
+                                             : ledger->reading_sum[i - PINERY_LEDGER_READING];
+    return now - ledger->first.total[i];
 }
 
 double pinery_ledger_heat(const pinery_ledger *ledger, pinery_heading heading) {
@@ -22,11 +27,11 @@ double pinery_ledger_meter(const pinery_ledger *ledger, pinery_meter meter) {
 }
 
 double pinery_ledger_stored_heat(const pinery_ledger *ledger) {
-    return ledger->last_stored[0] - ledger->first_stored[0];
+    return pinery_ledger_last(ledger)->stored_heat - ledger->first_stored[0];
 }
 
 double pinery_ledger_stored_water(const pinery_ledger *ledger) {
-    return ledger->last_stored[1] - ledger->first_stored[1];
+    return pinery_ledger_last(ledger)->stored_water - ledger->first_stored[1];
 }
 
 /* --- closure --- */
@@ -73,7 +78,7 @@ static double hours(const pinery_ledger *ledger, enum pinery_ledger_band band) {
 }
 
 static double seconds(const pinery_ledger *ledger) {
-    return ledger->last.time_s - ledger->first.time_s;
+    return pinery_ledger_last(ledger)->time_s - ledger->first.time_s;
 }
 
 static double reading_sum(const pinery_ledger *ledger, pinery_reading reading) {

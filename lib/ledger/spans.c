@@ -10,7 +10,7 @@ double pinery_ledger_start_s(const pinery_ledger *ledger) {
 }
 
 double pinery_ledger_end_s(const pinery_ledger *ledger) {
-    return ledger->last.time_s;
+    return pinery_ledger_last(ledger)->time_s;
 }
 
 bool pinery_ledger_leap(const pinery_ledger *ledger) {

@@ -148,23 +148,22 @@ void pinery_year_orders_hold(struct pinery_year_work *work) {
 
 bool pinery_year_orders_take(struct pinery_year_work *work, const pinery_orders *given, double time_s,
                              double interval) {
-    work->given = *given;
-    pinery_orders own = *given;
-    const pinery_orders *orders = &own;
-    leave_out(work->model, &own);
+    pinery_year_orders_hold(work);
+    pinery_orders *orders = &work->after;
+    *orders = work->given = *given;
+    leave_out(work->model, orders);
     bool jump = false;
     for (int d = 0; d < work->model->drives; d++)
         if (work->which[d] != orders->which[d] && motor_at(&work->motor[ACT_CLOTH + d], time_s) < 0.02) {
             work->which[d] = orders->which[d];
             jump = true;
         }
-    jump = send_motors(work, orders, time_s) || jump || !holds_still(&work->after, orders);
-    work->before = jump ? *orders : work->after;
-    work->after = *orders;
+    jump = send_motors(work, orders, time_s) || jump || !holds_still(&work->before, orders);
+    if (jump)
+        work->orders = work->before = *orders;
     work->moving = !jump && memcmp(&work->before, orders, sizeof *orders) != 0;
     work->since = time_s;
     work->over = interval;
-    work->orders = work->before;
     if (jump) { /* the same moment is another from now on */
         work->stack.valid = false;
         work->state.out.time_s = work->state.along_time = NAN;

@@ -32,7 +32,7 @@ struct pinery_run {
     pinery_causes *causes; /* NULL: not kept */
     pinery_options options;
     pinery_ledger *ledger;
-    pinery_tick tick;
+    pinery_tick *tick; /* of the present instant, in the ledger */
     pinery_seen seen;
     double *y, *scratch;
     double begin, booked, end, now; /* s: with spin-up, from where booked, to where, present instant */
@@ -94,23 +94,24 @@ static void see_sun(struct pinery_run *run) {
 }
 
 static double light_had(const struct pinery_run *run) {
-    return run->tick.meter[PINERY_METER_light_sun] + run->tick.meter[PINERY_METER_light_lamps];
+    return run->tick->meter[PINERY_METER_light_sun] + run->tick->meter[PINERY_METER_light_lamps];
 }
 
 static pinery_status look(struct pinery_run *run, pinery_error *error) {
     struct pinery_year_net net = {&run->model.at, run->scratch, NULL};
     if (!pinery_year_observe(&run->work, run->now, run->y, &net))
         return pinery_base_fail(error, PINERY_SOLVER, "the state at %.0f s is outside physics", run->now);
-    pinery_year_readings(&run->work, run->tick.reading);
-    pinery_year_growth(&run->work, run->tick.index);
-    long record = record_at(run, run->now);
-    run->tick.reading[PINERY_READING_outside_snow] = recorded(run, PINERY_WEATHER_snow, record);
     bool shed = run->model.house.contract.shed && run->ordered;
     pinery_tick before;
     if (shed)
-        before = run->tick;
-    pinery_year_tick(&run->work, run->now, run->y, &run->tick);
-    run->besides = shed ? pinery_year_power_besides(&before, &run->tick) : 0.0;
+        before = *run->tick;
+    pinery_tick *tick = run->tick = pinery_ledger_next(run->ledger);
+    pinery_year_readings(&run->work, tick->reading);
+    pinery_year_growth(&run->work, tick->index);
+    long record = record_at(run, run->now);
+    tick->reading[PINERY_READING_outside_snow] = recorded(run, PINERY_WEATHER_snow, record);
+    pinery_year_tick(&run->work, run->now, run->y, tick);
+    run->besides = shed ? pinery_year_power_besides(&before, tick) : 0.0;
     double day = floor(run->now / 86400.0), hour = (run->now - 86400.0 * day) / 3600.0;
     if (day != run->today || !run->ordered) {
         run->today = day;
@@ -123,7 +124,7 @@ static pinery_status look(struct pinery_run *run, pinery_error *error) {
     run->seen.light_today = light_had(run) - run->midnight_light;
     run->seen.wind_direction = recorded(run, PINERY_WEATHER_wind_direction, record);
     run->seen.rain = recorded(run, PINERY_WEATHER_rain, record);
-    memcpy(run->seen.reading, run->tick.reading, sizeof run->seen.reading);
+    memcpy(run->seen.reading, tick->reading, sizeof run->seen.reading);
     return PINERY_OK;
 }
 
@@ -294,8 +295,8 @@ static void open_books(struct pinery_run *run) {
     for (int i = run->model.at.n; i < run->model.at.all; i++)
         run->y[i] = 0.0;
     run->midnight_light = 0.0;
-    pinery_year_tick(&run->work, run->now, run->y, &run->tick);
-    pinery_ledger_tick(run->ledger, &run->tick);
+    pinery_year_tick(&run->work, run->now, run->y, run->tick);
+    pinery_ledger_take(run->ledger);
 }
 
 static pinery_status advance(struct pinery_run *run, const pinery_orders *given, pinery_error *error) {
@@ -329,7 +330,7 @@ static pinery_status advance(struct pinery_run *run, const pinery_orders *given,
         return status;
     run->ordered = true;
     if (run->now > run->booked)
-        pinery_ledger_tick(run->ledger, &run->tick);
+        pinery_ledger_take(run->ledger);
     return PINERY_OK;
 }
 
