@@ -53,7 +53,7 @@ struct pinery_house_draught pinery_house_opening_flow(double area, double height
 
 double pinery_house_vent_share(double opening, double full_angle, double *slope) {
     double half = 0.5 * full_angle;
-    double sine = sin(half * opening); /* of a flap no further than a right angle */
+    double sine = pinery_base_sine(half * opening); /* of a flap no further than a right angle */
     *slope = 2.0 * half * sqrt((1.0 - sine) * (1.0 + sine));
     return 2.0 * sine;
 }

@@ -5,6 +5,7 @@
 
 #include "crop/stomata.h"
 #include "house/along.h"
+#include "house/cloth_air.h"
 #include "house/ground.h"
 #include "house/longwave.h"
 #include "house/roof.h"
@@ -97,6 +98,7 @@ struct pinery_year_model {
     double lamp_loss[2];                   /* W/(m2 K), from the lamp's body to the air */
     double soil_between[PINERY_YEAR_SOIL]; /* W/(m2 K), from layer i to i + 1, the last to the deep ground */
     double act_speed[PINERY_YEAR_N_ACTS];  /* 1/s; 0: not there */
+    struct pinery_house_fabric drag[PINERY_DRIVES][2]; /* of the cloths of every drive */
     struct pinery_house_vents vents;
     struct pinery_house_roof roof;
     struct pinery_year_light light;
