@@ -85,8 +85,8 @@ struct pinery_house_draught pinery_house_vent_flow(const struct pinery_house_ven
 }
 
 struct pinery_pair pinery_house_leakage(double leakage, double T_in, double T_out, double wind) {
-    double d_abs, difference = pinery_base_abs_power(T_in - T_out, 1.0, round_K, &d_abs);
+    double dT = T_in - T_out, difference = sqrt(dT * dT + round_K * round_K);
     double speed = sqrt(wind * wind + stack_over_wind * difference + least_wind * least_wind);
-    double slope = leakage * 0.5 * stack_over_wind * d_abs / speed;
+    double slope = leakage * 0.5 * stack_over_wind * dT / (difference * speed);
     return (struct pinery_pair){leakage * speed, slope, -slope};
 }
