@@ -46,6 +46,8 @@ static void the_narrower_rules_the_flow(void **state) {
     assert_close(pinery_house_along_flow(6, 0.4, 1e-3, 0.03).value, open, 1e-3, 0); /* leaks alone resist */
     assert_close(pinery_house_along_flow(6, 0.4, 1e-3, 1e-3).value, open / sqrt(2), 1e-3, 0);
     assert_close(pinery_house_along_flow(12, 0.4, 1e-3, 0.03).value, 2 * open, 1e-3, 0);
+    assert_close(pinery_house_along_through(6, 0.4, 1e-3, 1e6), pinery_house_along_flow(6, 0.4, 1e-3, 1e-3).value,
+                 1e-14, 0);
     /* with the slits wide, what is drawn through is what leaks */
     double leakage = 1e-4, area = pinery_house_leak_area(leakage, 0.4);
     assert_close(pinery_house_along_flow(5, 0.4, area, 1).value, 5 * leakage, 1e-4, 0);

@@ -20,7 +20,8 @@ struct pinery_crop_leaf_heat pinery_crop_canopy_convect(double leaf_area, double
                                                         double T_air) {
     double dT = T_leaf - T_air, per_T = 1.0 / (T_air + PINERY_AIR_ZERO_K);
     double d_abs, difference = pinery_base_abs_power(dT, 1.0, round_K, &d_abs);
-    double grashof_per_K = gravity / (nu * nu) * (width * width * width) * per_T, reynolds = air_speed * width / nu;
+    double grashof_per_K = gravity / (nu * nu) * (width * width * width) * per_T,
+           reynolds = air_speed * width * (1.0 / nu);
     double grashof = grashof_per_K * difference, mixed = grashof + 6.92 * reynolds * reynolds;
     double h = 0.37 * lambda / width * sqrt(sqrt(mixed)), per_mixed = 0.25 * h / mixed;
     double h_leaf = per_mixed * grashof_per_K * d_abs, h_air = -h_leaf - per_mixed * grashof * per_T;

@@ -15,15 +15,21 @@ static const double pi = 3.14159265358979323846, zero_K = 273.15;
 static const double water_heat = 4180.0;
 static const double round_K = 0.1;
 
+/* Flux and slopes of a power p of the difference, rounded, times the difference; per_square: 1/dT^2. */
+static struct pinery_pair by_power(double dT, double p, double power, double per_square) {
+    double slope = power * (1.0 + p * dT * dT * per_square);
+    return (struct pinery_pair){power * dT, slope, -slope};
+}
+
 struct pinery_pair pinery_equip_pipe_convect(enum pinery_equip_pipe_law law, double diameter, double T_pipe,
                                              double T_air) {
-    double dT = T_pipe - T_air, area = pi * diameter, T = T_air + zero_K, d_power;
-    double p = law == PINERY_EQUIP_PIPE_DEZWART ? 0.32 : 0.25;
-    double factor = law == PINERY_EQUIP_PIPE_DEZWART ? 1.99 : 5.2 / sqrt(sqrt(diameter * T));
-    double power = pinery_base_abs_power(dT, p, round_K, &d_power);
-    double slope = area * factor * (power + d_power * dT), flux = area * factor * power * dT;
-    double by_T = law == PINERY_EQUIP_PIPE_DEZWART ? 0.0 : -0.25 * flux / T;
-    return (struct pinery_pair){flux, slope, -slope + by_T};
+    double dT = T_pipe - T_air, area = pi * diameter, T = T_air + zero_K, square = dT * dT + round_K * round_K;
+    if (law == PINERY_EQUIP_PIPE_DEZWART)
+        return by_power(dT, 0.32, area * 1.99 * pow(square, 0.16), 1.0 / square);
+    double per_T = 1.0 / T, power = area * 5.2 * sqrt(sqrt(sqrt(square) * (per_T / diameter)));
+    struct pinery_pair flux = by_power(dT, 0.25, power, 1.0 / square);
+    flux.d_b -= 0.25 * flux.value * per_T;
+    return flux;
 }
 
 struct pinery_pair pinery_equip_pipe_radiate(double diameter, double T_pipe, double T_around) {

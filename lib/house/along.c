@@ -34,10 +34,19 @@
 
 static const double discharge = 0.6, air_heat = 1206.0, ln_10 = 2.302585092994045684;
 
+/* What the wind makes of an opening in the middle of the house, m/s. */
+static double speed_of(double wind, double pressure_difference) {
+    return discharge * wind * sqrt(0.125 * pressure_difference);
+}
+
+double pinery_house_along_through(double wind, double pressure_difference, double leak_area, double resistance) {
+    return speed_of(wind, pressure_difference) * leak_area / sqrt(1.0 + leak_area * leak_area * resistance);
+}
+
 struct pinery_house_along pinery_house_along_flow(double wind, double pressure_difference, double leak_area,
                                                   double open) {
     double share = open > 0.0 ? open : 0.0;
-    double speed = discharge * wind * sqrt(pressure_difference) / sqrt(8.0);
+    double speed = speed_of(wind, pressure_difference);
     double square = leak_area * leak_area + share * share + 1e-30, root = sqrt(square);
     return (struct pinery_house_along){.value = speed * leak_area * share / root,
                                        .d_open = speed * leak_area * leak_area * leak_area / (square * root)};
@@ -52,11 +61,11 @@ struct pinery_house_ends pinery_house_along_ends(double flow, double T_crop, dou
                                                  double length, double height, double mixing) {
     double m = 2.0 * air_heat * flow;
     double k = conductance + 2.0 * air_heat * mixing * height / length;
-    double r = m / (m + k), d_r = k / ((m + k) * (m + k));
-    double per_K = m / k / (1.0 + 0.5 * r);
-    double d_per_K = (1.0 / k - 0.5 * per_K * d_r) / (1.0 + 0.5 * r);
-    double share = 0.5 * (1.0 - r), fall = T_crop - T_roof;         /* the deficit over the difference */
-    double p = k / (m + 1e-30), warm = exp(-ln_10 * p) / (1.0 + p); /* y^(k/m), mean over y from 0 to 0.1 */
+    double per_sum = 1.0 / (m + k), r = m * per_sum, d_r = k * per_sum * per_sum;
+    double per_k = 1.0 / (k * (k + 1.5 * m)), per_K = m * (m + k) * per_k; /* m/k / (1 + r/2) */
+    double d_per_K = ((m + k) - 0.5 * per_K * d_r * k * (m + k)) * per_k;  /* (1/k - per_K d_r/2) / (1 + r/2) */
+    double share = 0.5 * (1.0 - r), fall = T_crop - T_roof;                /* the deficit over the difference */
+    double p = fmin(k / (m + 1e-30), 300.0), warm = pinery_base_exp(-ln_10 * p) * r; /* y^(k/m), mean of y to 0.1 */
     return (struct pinery_house_ends){.difference = fall * per_K * (1.0 - warm),
                                       .deficit = fall * per_K * share,
                                       .d_deficit_crop = per_K * share,

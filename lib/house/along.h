@@ -15,6 +15,9 @@ struct pinery_house_along {
 struct pinery_house_along pinery_house_along_flow(double wind, double pressure_difference, double leak_area,
                                                   double open);
 
+/* Its value alone, by the resistance 1/open^2 of what the plane leaves open. */
+double pinery_house_along_through(double wind, double pressure_difference, double leak_area, double resistance);
+
 /* Leak area of the cover [m2 per m2 floor] that passes the leakage [m3/(m2 floor s) per m/s] under that difference. */
 double pinery_house_leak_area(double leakage, double pressure_difference);
 

@@ -30,6 +30,7 @@ static const double gravity = 9.81, viscosity = 1.81e-5;
 static const double stable_share = 0.1;
 static const double round_K = 0.05, turn_K = 0.3;
 static const double open_mixing = 0.2; /* m3/(m2 s) */
+static const double closed = 1e-12;    /* square of the opening of a plane without any */
 
 struct pinery_pair pinery_house_fabric_exchange(double K_s, double T_below, double T_above) {
     double d_power, d_turn, dT = T_below - T_above;
@@ -45,10 +46,14 @@ struct pinery_house_fabric pinery_house_fabric_drag(double permeability, double 
                                         density * inertia / sqrt(permeability) * thickness};
 }
 
-/* Of the speed below, 2 dp/(linear + root), over that of an orifice, 0.6 (2 dp/rho)^(1/2). */
-double pinery_house_fabric_opening(struct pinery_house_fabric drag, double dp, double density) {
-    double root = sqrt(drag.linear * drag.linear + 4.0 * drag.square * dp);
-    return sqrt(2.0 * density * dp) / (0.6 * (drag.linear + root));
+/* The opening a of a m2 of fabric is its speed as below, 2 dp/(linear + root), over that of an orifice, 0.6 (2
+ * dp/rho)^(1/2); written without its quotient. */
+double pinery_house_fabric_resistance(struct pinery_house_fabric drag, double drawn, double dp, double density) {
+    if (drawn == 0.0)
+        return 1.0 / (1.0 + closed);
+    double drag_at = 0.6 * (drag.linear + sqrt(drag.linear * drag.linear + 4.0 * drag.square * dp));
+    double open = (1.0 - drawn) * drag_at + drawn * sqrt(2.0 * density * dp);
+    return drag_at * drag_at / (open * open + closed * drag_at * drag_at);
 }
 
 double pinery_house_fabric_velocity(double dp, double permeability, double inertia, double thickness, double density,

@@ -19,14 +19,15 @@ struct pinery_pair pinery_house_fabric_exchange(double K_s, double T_below, doub
 double pinery_house_fabric_velocity(double dp, double permeability, double inertia, double thickness, double density,
                                     double *slope);
 
-/* What the fabric sets against the air, Pa s/m and Pa s2/m2; and the orifice of Cd 0.6 that lets through as much as a
- * m2 of it under a pressure difference above 0, m2. */
+/* What the fabric sets against the air, Pa s/m and Pa s2/m2; and, of a plane of which it covers the share `drawn`, the
+ * resistance 1/a^2 by the orifice of Cd 0.6 and a m2 per m2 that lets through as much under a pressure difference above
+ * 0. */
 struct pinery_house_fabric {
     double linear, square;
 };
 struct pinery_house_fabric pinery_house_fabric_drag(double permeability, double inertia, double thickness,
                                                     double density);
-double pinery_house_fabric_opening(struct pinery_house_fabric drag, double dp, double density);
+double pinery_house_fabric_resistance(struct pinery_house_fabric drag, double drawn, double dp, double density);
 
 /* Permeability [m2] and inertia factor of a woven or knitted cloth of that porosity (share of holes, 0..1). */
 double pinery_house_fabric_permeability(double porosity);

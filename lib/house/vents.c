@@ -53,7 +53,7 @@ struct pinery_house_draught pinery_house_opening_flow(double area, double height
 
 double pinery_house_vent_share(double opening, double full_angle, double *slope) {
     double half = 0.5 * full_angle;
-    double sine = sin(half * opening); /* of a flap no further than a right angle */
+    double sine = pinery_base_sine(half * opening); /* of a flap no further than a right angle */
     *slope = 2.0 * half * sqrt((1.0 - sine) * (1.0 + sine));
     return 2.0 * sine;
 }
@@ -85,8 +85,8 @@ struct pinery_house_draught pinery_house_vent_flow(const struct pinery_house_ven
 }
 
 struct pinery_pair pinery_house_leakage(double leakage, double T_in, double T_out, double wind) {
-    double d_abs, difference = pinery_base_abs_power(T_in - T_out, 1.0, round_K, &d_abs);
+    double dT = T_in - T_out, difference = sqrt(dT * dT + round_K * round_K);
     double speed = sqrt(wind * wind + stack_over_wind * difference + least_wind * least_wind);
-    double slope = leakage * 0.5 * stack_over_wind * d_abs / speed;
+    double slope = leakage * 0.5 * stack_over_wind * dT / (difference * speed);
     return (struct pinery_pair){leakage * speed, slope, -slope};
 }

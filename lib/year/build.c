@@ -262,6 +262,12 @@ pinery_status pinery_year_build(const pinery_weather *weather, const pinery_hous
     model->leak_area = pinery_house_leak_area(house->leakage, fmax(house->pressure_span, 1e-6));
     model->vents = (struct pinery_house_vents){house->vent_area,      house->vent_flap,     house->vent_angle * rad,
                                                house->vent_discharge, house->vent_wind_lee, house->vent_wind_windward};
+    for (int d = 0; d < house->drives; d++)
+        for (int i = 0; i < 2; i++) {
+            const pinery_cloth *cloth = &model->house.drive[d].cloth[i];
+            model->drag[d][i] =
+                pinery_house_fabric_drag(cloth->permeability, cloth->inertial_factor, cloth->thickness, model->density);
+        }
     model->sources = house->tank.volume > 0.0 || house->cogeneration.power > 0.0 || house->bought_heat.heat > 0.0 ||
                      house->heat_pump.heat > 0.0 || house->electric_boiler.heat > 0.0;
     model->sources = model->sources || (house->carbon.balance && house->carbon.source == 0 && house->carbon.most > 0.0);

@@ -136,36 +136,26 @@ static void outside(struct pinery_year_work *work, const struct pinery_year_net 
 
 /* Resistance of all drives together to a pressure difference over them, as orifices in series: 1/(open share)^2. The
  * wind presses air through the fabric itself (Darcy and Forchheimer) as through an orifice of Cd 0.6. */
-static double resistance(const struct pinery_year_work *work, const struct pinery_house_fabric *drag, double dp) {
+static double resistance(const struct pinery_year_work *work, double dp) {
+    const struct pinery_year_model *model = work->model;
     double sum = 0.0;
-    for (int d = 0; d < work->model->drives; d++) {
-        double drawn = work->state.drawn[d], open = 1.0 - drawn;
-        if (drawn != 0.0)
-            open += drawn * pinery_house_fabric_opening(drag[d], dp, work->model->density);
-        sum += 1.0 / (open * open + 1e-12);
-    }
+    for (int d = 0; d < model->drives; d++)
+        sum += pinery_house_fabric_resistance(model->drag[d][work->which[d]], work->state.drawn[d], dp, model->density);
     return sum;
 }
 
-/* Share of the plane that is open under wind: half the pressure along the house falls on the way in, half on the way
- * out, each shared between leaks and cloths as their resistances. The fabric's part depends on its share, so it is
- * found in three rounds. */
-static double open_to_wind(const struct pinery_year_work *work, double leaks) {
+/* The same under wind: half the pressure along the house falls on the way in, half on the way out, each shared between
+ * leaks and cloths as their resistances. The fabric's part depends on its share, so it is found in three rounds. */
+static double resistance_to_wind(const struct pinery_year_work *work, double leaks) {
     const struct pinery_year_model *model = work->model;
-    struct pinery_house_fabric drag[PINERY_DRIVES];
-    for (int d = 0; d < model->drives; d++) {
-        const pinery_cloth *cloth = pinery_year_cloth(work, d);
-        drag[d] =
-            pinery_house_fabric_drag(cloth->permeability, cloth->inertial_factor, cloth->thickness, model->density);
-    }
     double wind = work->state.out.wind;
     double half = 0.25 * model->density * model->house.pressure_span * wind * wind + 1e-6;
-    double cloths = resistance(work, drag, half);
+    double cloths = resistance(work, half);
     for (int i = 0; i < 2; i++) {
         double share = leaks * leaks * cloths; /* over that of the leaks */
-        cloths = resistance(work, drag, half * share / (share + 1.0) + 1e-9);
+        cloths = resistance(work, half * share / (share + 1.0) + 1e-9);
     }
-    return 1.0 / sqrt(cloths);
+    return cloths;
 }
 
 /* Vents that stand open let the wind in and out of the ends as cracks do, with an orifice's law too. */
@@ -176,8 +166,8 @@ static double flow_along(const struct pinery_year_work *work) {
     for (int side = ACT_VENT_LEE; side <= ACT_VENT_WIND; side++)
         leaks +=
             vents->flap_area * pinery_house_vent_share(fmax(work->state.act[side], 0.0), vents->full_angle, &slope);
-    return pinery_house_along_flow(work->state.out.wind, model->house.pressure_span, leaks, open_to_wind(work, leaks))
-        .value;
+    return pinery_house_along_through(work->state.out.wind, model->house.pressure_span, leaks,
+                                      resistance_to_wind(work, leaks));
 }
 
 /* Flow and ends are worked out once for a moment and held while the solver tries states there: they change slowly, and

@@ -32,35 +32,37 @@ static void convect(struct pinery_year_link_flows *flows, int link, double area,
 
 /* Level faces of a house, and the cover: floor, cover, the lower and the upper one of every cloth. */
 enum { FLOOR, COVER, UNDER, OVER = UNDER + PINERY_DRIVES, LEVELS = OVER + PINERY_DRIVES };
+_Static_assert((int)LEVELS == (int)PINERY_YEAR_LEVELS, "as many as are laid out");
 
 struct levels {
-    double dT[LEVELS], steepness[LEVELS], h[LEVELS], slope[LEVELS];
+    double dT[LEVELS], h[LEVELS], slope[LEVELS];
 };
 
-PINERY_YEAR_WIDE static void level_films(struct levels *level) {
-    PINERY_YEAR_EACH
-    for (int k = 0; k < LEVELS; k++) {
-        struct pinery_house_film film = pinery_house_film_level(level->dT[k], level->steepness[k]);
-        level->h[k] = film.h;
-        level->slope[k] = film.slope;
+void pinery_year_levels_make(const struct pinery_year_model *model, struct pinery_year_levels *at) {
+    for (int k = 0; k < LEVELS; k++) { /* of a drive that is not there: no difference */
+        at->lower[k] = at->upper[k] = NODE_SOIL;
+        at->steepness[k] = k == COVER ? model->steepness : 1.0;
+    }
+    at->upper[FLOOR] = NODE_AIR_LOWER;
+    at->lower[COVER] = model->roof_air;
+    at->upper[COVER] = NODE_COVER;
+    for (int d = 0; d < model->drives; d++) {
+        at->lower[UNDER + d] = pinery_year_air_below(d);
+        at->upper[UNDER + d] = at->lower[OVER + d] = NODE_CLOTH + d;
+        at->upper[OVER + d] = pinery_year_air_above(d);
     }
 }
 
-static void find_levels(const struct pinery_year_work *work, struct levels *level) {
-    const struct pinery_year_model *model = work->model;
-    const double *T = work->state.T;
+PINERY_YEAR_WIDE static void level_films(const struct pinery_year_levels *restrict at, const double *restrict T,
+                                         struct levels *restrict level) {
+    PINERY_YEAR_EACH
     for (int k = 0; k < LEVELS; k++) {
-        level->dT[k] = 0.0;
-        level->steepness[k] = 1.0;
+        double dT = T[at->lower[k]] - T[at->upper[k]];
+        struct pinery_house_film film = pinery_house_film_level(dT, at->steepness[k]);
+        level->dT[k] = dT;
+        level->h[k] = film.h;
+        level->slope[k] = film.slope;
     }
-    level->dT[FLOOR] = T[NODE_SOIL] - T[NODE_AIR_LOWER];
-    level->dT[COVER] = T[model->roof_air] - T[NODE_COVER];
-    level->steepness[COVER] = model->steepness;
-    for (int d = 0; d < model->drives; d++) {
-        level->dT[UNDER + d] = T[pinery_year_air_below(d)] - T[NODE_CLOTH + d];
-        level->dT[OVER + d] = T[NODE_CLOTH + d] - T[pinery_year_air_above(d)];
-    }
-    level_films(level);
 }
 
 static void convect_level(struct pinery_year_link_flows *flows, int link, double area, const struct levels *level,
@@ -163,7 +165,7 @@ void pinery_year_flow_surfaces(struct pinery_year_work *work, const struct piner
                                struct pinery_year_films *films) {
     struct pinery_year_link_flows flows;
     struct levels level;
-    find_levels(work, &level);
+    level_films(&work->model->surfaces.levels, work->state.T, &level);
     cloths(work, &flows, &level, films);
     canopy(work, &flows, films);
     cover(work, &flows, &level, films);

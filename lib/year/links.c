@@ -78,6 +78,7 @@ static void to_outside(const struct pinery_year_model *model, struct pinery_year
 void pinery_year_surfaces_make(const struct pinery_year_model *model, struct pinery_year_surfaces *s) {
     const struct pinery_year_layout *at = &model->at;
     *s = (struct pinery_year_surfaces){.n = 0};
+    pinery_year_levels_make(model, &s->levels);
     cloths(model, s);
     crop_room(model, s);
     s->cover = pinery_year_links_add(&s->links, at, PINERY_HEADING_convection_cover, model->roof_air, NODE_COVER);

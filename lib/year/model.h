@@ -5,6 +5,7 @@
 
 #include "crop/stomata.h"
 #include "house/along.h"
+#include "house/cloth_air.h"
 #include "house/ground.h"
 #include "house/longwave.h"
 #include "house/roof.h"
@@ -42,10 +43,18 @@ struct pinery_year_wet {
     double capacity[PINERY_YEAR_WET], latent[PINERY_YEAR_WET], heat[PINERY_YEAR_WET];
 };
 
+/* Level faces: the two nodes that each is between, and its steepness. */
+enum { PINERY_YEAR_LEVELS = 2 + 2 * PINERY_DRIVES };
+struct pinery_year_levels {
+    int lower[PINERY_YEAR_LEVELS], upper[PINERY_YEAR_LEVELS];
+    double steepness[PINERY_YEAR_LEVELS];
+};
+
 /* What convection and conduction link in this house, by its numbers among the links; flow_surfaces.c. */
 enum { PINERY_YEAR_CONDUCTANCES = PINERY_YEAR_SOIL + 3 + PINERY_LAMPS };
 struct pinery_year_surfaces {
     struct pinery_year_links links;
+    struct pinery_year_levels levels;
     int floor, cover, gap, wind, wall_out, leaf[2], pipe[2], wall[2], under[PINERY_DRIVES], over[PINERY_DRIVES];
     int n; /* conductances that never change, between the nodes a and b */
     struct pinery_year_conductance {
@@ -97,6 +106,7 @@ struct pinery_year_model {
     double lamp_loss[2];                   /* W/(m2 K), from the lamp's body to the air */
     double soil_between[PINERY_YEAR_SOIL]; /* W/(m2 K), from layer i to i + 1, the last to the deep ground */
     double act_speed[PINERY_YEAR_N_ACTS];  /* 1/s; 0: not there */
+    struct pinery_house_fabric drag[PINERY_DRIVES][2]; /* of the cloths of every drive */
     struct pinery_house_vents vents;
     struct pinery_house_roof roof;
     struct pinery_year_light light;
@@ -258,6 +268,7 @@ void pinery_year_unbuild(struct pinery_year_model *model);
 
 /* With all else of the model made. */
 void pinery_year_surfaces_make(const struct pinery_year_model *model, struct pinery_year_surfaces *surfaces);
+void pinery_year_levels_make(const struct pinery_year_model *model, struct pinery_year_levels *levels);
 void pinery_year_streams_make(const struct pinery_year_model *model, struct pinery_year_streams *streams);
 void pinery_year_moves_make(const struct pinery_year_model *model, struct pinery_year_slope_set *move);
 void pinery_year_pipes_make(const struct pinery_year_model *model, struct pinery_year_pipes *pipes);
