@@ -28,7 +28,8 @@ extern "C" {
     X(REAL, days, "d", 365, 0.01, 3660, "", "length of the run")                                                   \
     X(REAL, spin_up, "d", 20, 0, 400, "", "days run before the first, unbooked, to settle the house and the soil") \
     X(REAL, control_interval, "s", 300, 10, 3600, "", "time between two orders")                                   \
-    X(REAL, tolerance, "K", 0.05, 1e-9, 1, "", "local error of the integration in every temperature")              \
+    X(REAL, tolerance, "K", 0.1, 1e-9, 1, "",                                                                      \
+      "local error of the integration in the air; in the pipes less than half")                                    \
     X(BOOL, keep_hours, "", 0, 0, 1, "", "keep the hourly series")                                                 \
     X(BOOL, keep_causes, "", 0, 0, 1, "", "keep why everything moved")                                             \
     X(CHOICE, solver, "", 0, 0, 1, "structured|plain", "linear solver: ours, or dense with difference quotients")  \

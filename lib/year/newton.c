@@ -21,8 +21,10 @@
  * Where a flow bends within a tolerance, as that to a film about to dry, one round can be caught in a swing: predicted
  * on one side, corrected to the other, step by step, and a mean is taken that neither side has. Corrections that point
  * against the last one several times in a row tell of it; rounds are then made until they vanish. So they are while a
- * contract for gas cuts what is burnt, within a fiftieth; and where a film that is gone would go on drying, since on
- * the line that touches evaporation at one side of nothing there is evaporation on the other.
+ * contract for gas cuts what is burnt, within a fiftieth. One more is made where a film that is gone would go on
+ * drying, since on the line that touches evaporation at one side of nothing there is evaporation on the other; and
+ * where pipes would give heat back, since on the line that touches a heating about to end it goes on to less than
+ * nothing: whenever lamps came on, some 0.05 % of a year's gas in all.
  *
  * CVODE hands out what it knows of the step, so its own ways to residuals, matrices and linear solvers are left
  * aside. */
@@ -54,6 +56,7 @@ struct newton {
     bool turned;                          /* the last correction pointed against the one before */
     int swings, uses;                     /* in a row; of the factors */
     int films, film[PINERY_YEAR_N_NODES]; /* unknowns */
+    int circuits, circuit[2];             /* totals of the heat of those that are there */
     struct pinery_year_rounds *rounds;
 };
 
@@ -131,6 +134,17 @@ static bool overdrawn(const struct newton *newton, const struct step *step, cons
     return is;
 }
 
+/* Whether a circuit of pipes would give back heat. */
+static bool cooled(const struct newton *newton, const struct step *step) {
+    const double given = -1.0; /* W/m2 */
+    bool is = false;
+    for (int i = 0; i < newton->circuits; i++) {
+        int k = newton->circuit[i];
+        is = is || step->c[k] + step->r * step->z[k] < given * step->gamma;
+    }
+    return is;
+}
+
 static int solve(SUNNonlinearSolver solver, N_Vector predicted, N_Vector correction, N_Vector weight,
                  sunrealtype tolerance, sunbooleantype setup, void *memory) {
     struct newton *newton = solver->content;
@@ -153,7 +167,7 @@ static int solve(SUNNonlinearSolver solver, N_Vector predicted, N_Vector correct
         if (!first)
             N_VLinearSum(1.0, newton->delta, 1.0, correction, correction);
         more = (first && swings(newton, size)) || cut(newton, &step) || more;
-        if ((!more || size <= tolerance) && !overdrawn(newton, &step, NV_DATA_S(predicted)))
+        if ((!more || size <= tolerance) && !overdrawn(newton, &step, NV_DATA_S(predicted)) && !cooled(newton, &step))
             break;
         N_VLinearSum(1.0, predicted, 1.0, correction, y);
         at = NV_DATA_S(y);
@@ -225,6 +239,9 @@ static struct newton *make(struct pinery_year_work *work, N_Vector like, struct 
     for (int node = PINERY_YEAR_N_AIRS; node < PINERY_YEAR_N_NODES; node++)
         if (at->water[node] != at->sink)
             newton->film[newton->films++] = at->water[node];
+    for (int i = 0; i < 2; i++)
+        if (at->heat_total[PINERY_HEADING_heat_lower + i] != at->sink)
+            newton->circuit[newton->circuits++] = at->heat_total[PINERY_HEADING_heat_lower + i];
     return newton;
 }
 

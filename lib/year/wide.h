@@ -1,7 +1,7 @@
 /* Loops over numbers side by side. EACH says that no turn of the loop after it reads what another writes, so that a
  * compiler may do several at once. UNROLL: four turns in one, of a short loop that runs long. A function marked WIDE
- * has one version for every x86-64 and one for those of the last ten years, chosen when the library is loaded; the
- * numbers that come out are the same. */
+ * has one version for every x86-64 and two for those of the last ten years, with four or eight numbers side by side,
+ * chosen when the library is loaded; the numbers that come out are the same. */
 #ifndef PINERY_YEAR_WIDE_H
 #define PINERY_YEAR_WIDE_H
 
@@ -18,7 +18,7 @@
 
 #if defined(__x86_64__) && defined(__linux__) && defined(__GNUC__) && !defined(__clang__) && \
     !defined(__SANITIZE_ADDRESS__)
-#define PINERY_YEAR_WIDE __attribute__((target_clones("default", "avx2")))
+#define PINERY_YEAR_WIDE __attribute__((target_clones("default", "avx2", "avx512f")))
 #else
 #define PINERY_YEAR_WIDE
 #endif
