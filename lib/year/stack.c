@@ -1,7 +1,7 @@
 /* Light and long wave of the stack as it stands: which layer takes up what share of the sun and of the lamps, and the
  * exchange factors between the layers. They change with the cloths, the leaf area, wet faces and the height of the sun,
- * and are kept until one of these has moved by more than its step; the steps are small enough (2e-4 of a cloth, 2 % of
- * a wet face) to leave less than 0.02 W/m2 in a jump. Where neither sun nor lamps shine the light is left as it was.
+ * and are kept until one of these has moved by more than its step; the steps are small enough (2e-4 of a cloth, 0.2 %
+ * of a wet face) to leave less than 0.02 W/m2 in a jump. Where neither sun nor lamps shine the light is left as it was.
  *
  * A wet face has the emissivity of water, 0.95, and lets no long wave through (handbook value). The share of a face
  * that is wet is w/(w + 0.01 kg/m2) (common practice, no source). */
