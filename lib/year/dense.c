@@ -47,9 +47,8 @@ bool pinery_year_dense_solve(int n, double *a, double *x) {
  * and so on with what is left of A. A solution goes from block to block then, not from pivot to pivot, and stays in
  * registers. */
 
-/* Numbers side by side. */
-enum { BLOCK = 4, MOST_BLOCKS = PINERY_YEAR_DENSE_MOST / BLOCK };
-typedef double block __attribute__((vector_size(BLOCK * sizeof(double)), aligned(sizeof(double)), may_alias));
+enum { BLOCK = PINERY_YEAR_BLOCK, MOST_BLOCKS = PINERY_YEAR_DENSE_MOST / BLOCK };
+typedef pinery_year_block block;
 
 /* Where `blocks` is a number its loops are written out, and what they hold stays in registers. */
 #define INLINE static inline __attribute__((always_inline))

@@ -14,10 +14,10 @@
 /* Sensors hang where half the air they draw is lower and half upper air (common practice, no source). */
 static const double seen_upper = 0.5;
 
-/* Four numbers side by side. Those that are put so one by one may just have been written, in other groups: read side by
- * side, they would keep a processor waiting until all have gone to its cache. */
-enum { BLOCK = 4 };
-typedef double block __attribute__((vector_size(BLOCK * sizeof(double)), aligned(sizeof(double)), may_alias));
+/* Numbers that are put into a block one by one may just have been written, in other groups: read side by side, they
+ * would keep a processor waiting until all have gone to its cache. */
+enum { BLOCK = PINERY_YEAR_BLOCK };
+typedef pinery_year_block block;
 
 /* Temperature of what holds water, and its slopes by heat and by water; by_heat is not positive when it lacks more than
  * can be. Of as many as a house may have: what stands in the rows behind belongs to others, and what comes of it is not

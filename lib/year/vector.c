@@ -69,20 +69,12 @@ PINERY_YEAR_WIDE static void residual(long n, sunrealtype a, const sunrealtype *
         z[i] = a * x[i] - b * y[i] - c[i];
 }
 
-PINERY_YEAR_WIDE static void first_residual(long n, sunrealtype a, const sunrealtype *x, sunrealtype b,
-                                            const sunrealtype *y, sunrealtype *z) {
-    PINERY_YEAR_EACH
-    PINERY_YEAR_UNROLL
-    for (long i = 0; i < n; i++)
-        z[i] = a * x[i] - b * y[i];
-}
-
 void pinery_year_vector_residual(long n, double a, const double *x, double b, const double *y, const double *c,
                                  double *z) {
     if (c)
         residual(n, a, x, b, y, c, z);
     else
-        first_residual(n, a, x, b, y, z);
+        sum(n, a, x, -b, y, z);
 }
 
 static void vector_sum(sunrealtype a, N_Vector x, sunrealtype b, N_Vector y, N_Vector z) {

@@ -23,4 +23,9 @@
 #define PINERY_YEAR_WIDE
 #endif
 
+/* Four numbers side by side, wherever they stand. */
+enum { PINERY_YEAR_BLOCK = 4 };
+typedef double pinery_year_block
+    __attribute__((vector_size(PINERY_YEAR_BLOCK * sizeof(double)), aligned(sizeof(double)), may_alias));
+
 #endif
