@@ -48,7 +48,7 @@ static const double same_gamma = 1e-9;
 struct newton {
     struct pinery_year_work *work;
     struct pinery_year_linear *linear;
-    double *rate;       /* all + 1 */
+    double *rate;       /* all + 1, in whole lines, as the next */
     double *now, *last; /* weighted correction of this step and of the one before, n */
     double with_last;   /* the sum of their products */
     N_Vector delta;
@@ -227,15 +227,16 @@ static struct newton *make(struct pinery_year_work *work, N_Vector like, struct 
     if (!newton)
         return NULL;
     *newton = (struct newton){.work = work, .rounds = rounds};
-    newton->rate = calloc((size_t)(at->all + 1 + 2 * at->n), sizeof *newton->rate);
+    int rates = pinery_year_in_lines(at->all + 1), unknowns = pinery_year_in_lines(at->n);
+    newton->rate = calloc((size_t)(rates + 2 * unknowns), sizeof *newton->rate);
     newton->delta = N_VClone(like);
     newton->linear = pinery_year_linear_create(work->model);
     if (!newton->rate || !newton->delta || !newton->linear) {
         unmake(newton);
         return NULL;
     }
-    newton->last = newton->rate + at->all + 1;
-    newton->now = newton->last + at->n;
+    newton->last = newton->rate + rates;
+    newton->now = newton->last + unknowns;
     for (int node = PINERY_YEAR_N_AIRS; node < PINERY_YEAR_N_NODES; node++)
         if (at->water[node] != at->sink)
             newton->film[newton->films++] = at->water[node];

@@ -71,6 +71,8 @@ static int rates(real time, N_Vector y, N_Vector ydot, void *data) {
     if (!pinery_year_rates(solver->work, time, N_VGetArrayPointer(y), &net))
         return 1; /* outside physics: try a smaller step */
     memcpy(N_VGetArrayPointer(ydot), solver->rate, (size_t)net.at->all * sizeof(double));
+    for (int i = net.at->all; i < NV_LENGTH_S(ydot); i++)
+        NV_Ith_S(ydot, i) = 0.0;
     return 0;
 }
 
@@ -79,7 +81,7 @@ static int weights(N_Vector y, N_Vector weight, void *data) {
     struct pinery_year_solver *solver = data;
     (void)y;
     if (weight != solver->weighted)
-        memcpy(N_VGetArrayPointer(weight), solver->weight, (size_t)solver->work->model->at.all * sizeof(double));
+        memcpy(N_VGetArrayPointer(weight), solver->weight, (size_t)NV_LENGTH_S(weight) * sizeof(double));
     solver->weighted = weight;
     return 0;
 }
@@ -112,7 +114,7 @@ static double looseness(int node) {
 static void set_weights(struct pinery_year_solver *solver) {
     const struct pinery_year_model *model = solver->work->model;
     const struct pinery_year_layout *at = &model->at;
-    for (int i = 0; i < at->all; i++)
+    for (int i = 0; i < pinery_year_in_lines(at->all); i++)
         solver->weight[i] = PINERY_YEAR_NO_WEIGHT;
     for (int node = 0; node < PINERY_YEAR_N_NODES; node++) {
         const struct pinery_year_store *store = &model->store[node];
@@ -132,7 +134,7 @@ static void set_weights(struct pinery_year_solver *solver) {
 
 /* As CVODE comes: a dense matrix by difference quotients, and its own Newton. */
 static bool set_plain(struct pinery_year_solver *solver) {
-    count all = (count)solver->work->model->at.all;
+    count all = NV_LENGTH_S(solver->y);
     solver->matrix = SUNDenseMatrix(all, all, solver->context);
     solver->linear = solver->matrix ? SUNLinSol_Dense(solver->y, solver->matrix, solver->context) : NULL;
     return solver->linear && !CVodeSetLinearSolver(solver->cvode, solver->linear, solver->matrix);
@@ -161,7 +163,7 @@ struct pinery_year_solver *pinery_year_solver_create(struct pinery_year_work *wo
     if (!solver)
         return NULL;
     *solver = (struct pinery_year_solver){.work = work, .tolerance = tolerance_K, .plain = plain};
-    solver->weight = malloc((size_t)at->all * sizeof(double));
+    solver->weight = malloc((size_t)pinery_year_in_lines(at->all) * sizeof(double));
     solver->rate = malloc((size_t)(at->all + 1) * sizeof(double));
     if (!solver->weight || !solver->rate || SUNContext_Create(NO_COMMUNICATOR, &solver->context))
         goto out;
@@ -176,7 +178,6 @@ struct pinery_year_solver *pinery_year_solver_create(struct pinery_year_work *wo
 #if SUNDIALS_VERSION_MAJOR < 7
     CVodeSetErrHandlerFn(solver->cvode, silent, NULL);
 #endif
-    N_VConst(0.0, solver->y);
     if (CVodeInit(solver->cvode, rates, 0.0, solver->y) || CVodeSetUserData(solver->cvode, solver) ||
         CVodeWFtolerances(solver->cvode, weights) || CVodeSetMaxNumSteps(solver->cvode, 20000) || !set_order(solver) ||
         !(plain ? set_plain(solver) : set_own(solver)))

@@ -1,6 +1,6 @@
 /* A step of the integration is some hundred operations on vectors of a hundred numbers. SUNDIALS' own loops do one
- * number at a time in Debian's build; these do as many as the processor can, and are the same to the last bit but for
- * sums along a vector.
+ * number at a time in Debian's build; these do a line at a time, written as such: what compilers make of loops over
+ * single numbers is ten times the code, and a step runs through more code than the first cache holds.
  *
  * The norm is the root of the mean weighted square over the physical unknowns alone: they come first, and the running
  * totals, which carry no weight, after them. CVODE's own mean over all unknowns would loosen its error test by
@@ -9,64 +9,72 @@
 
 #include <math.h>
 
-#include "year/wide.h"
+enum { LINE = PINERY_YEAR_LINE };
+typedef pinery_year_line line;
+typedef sunrealtype real;
 
-static inline sunrealtype *data(N_Vector v) {
+static inline real *data(N_Vector v) {
     return NV_DATA_S(v);
 }
 
-/* z = a x + b y; z may be one of them. */
-PINERY_YEAR_WIDE static void sum(long n, sunrealtype a, const sunrealtype *x, sunrealtype b, const sunrealtype *y,
-                                 sunrealtype *z) {
-    PINERY_YEAR_EACH
-    PINERY_YEAR_UNROLL
-    for (long i = 0; i < n; i++)
-        z[i] = a * x[i] + b * y[i];
+/* ---- loops ---- */
+
+#define EACH_LINE for (long i = 0; i < n; i += LINE)
+#define OF(x) (*(const line *)((x) + i))
+#define INTO(z) (*(line *)((z) + i))
+
+/* z = a x + b y; z may be one of them, here and below. */
+PINERY_YEAR_WIDE static void sum(long n, real a, const real *x, real b, const real *y, real *z) {
+    EACH_LINE INTO(z) = a * OF(x) + b * OF(y);
 }
 
-PINERY_YEAR_WIDE static void add(long n, const sunrealtype *x, const sunrealtype *y, sunrealtype *z) {
-    PINERY_YEAR_EACH
-    PINERY_YEAR_UNROLL
-    for (long i = 0; i < n; i++)
-        z[i] = x[i] + y[i];
+PINERY_YEAR_WIDE static void add(long n, const real *x, const real *y, real *z) {
+    EACH_LINE INTO(z) = OF(x) + OF(y);
 }
 
-PINERY_YEAR_WIDE static void subtract(long n, const sunrealtype *x, const sunrealtype *y, sunrealtype *z) {
-    PINERY_YEAR_EACH
-    PINERY_YEAR_UNROLL
-    for (long i = 0; i < n; i++)
-        z[i] = x[i] - y[i];
+PINERY_YEAR_WIDE static void add_scaled(long n, real a, const real *x, const real *y, real *z) {
+    EACH_LINE INTO(z) = a * OF(x) + OF(y);
 }
 
-PINERY_YEAR_WIDE static void add_scaled(long n, sunrealtype a, const sunrealtype *x, const sunrealtype *y,
-                                        sunrealtype *z) {
-    PINERY_YEAR_EACH
-    PINERY_YEAR_UNROLL
-    for (long i = 0; i < n; i++)
-        z[i] = a * x[i] + y[i];
+PINERY_YEAR_WIDE static void scale(long n, real a, const real *x, real *z) {
+    EACH_LINE INTO(z) = a * OF(x);
 }
 
-PINERY_YEAR_WIDE static void scale(long n, sunrealtype a, const sunrealtype *x, sunrealtype *z) {
-    PINERY_YEAR_EACH
-    PINERY_YEAR_UNROLL
-    for (long i = 0; i < n; i++)
-        z[i] = a * x[i];
+PINERY_YEAR_WIDE static void fill(long n, real c, real *z) {
+    EACH_LINE INTO(z) = c - (line){0.0};
 }
 
-PINERY_YEAR_WIDE static void fill(long n, sunrealtype c, sunrealtype *z) {
-    PINERY_YEAR_EACH
-    PINERY_YEAR_UNROLL
-    for (long i = 0; i < n; i++)
-        z[i] = c;
+PINERY_YEAR_WIDE static void residual(long n, real a, const real *x, real b, const real *y, const real *c, real *z) {
+    EACH_LINE INTO(z) = a * OF(x) - b * OF(y) - OF(c);
 }
 
-/* The residual of a round of Newton's method. */
-PINERY_YEAR_WIDE static void residual(long n, sunrealtype a, const sunrealtype *x, sunrealtype b, const sunrealtype *y,
-                                      const sunrealtype *c, sunrealtype *z) {
-    PINERY_YEAR_EACH
-    PINERY_YEAR_UNROLL
-    for (long i = 0; i < n; i++)
-        z[i] = a * x[i] - b * y[i] - c[i];
+/* Numbers side by side, in one. */
+static inline real together(const line *part) {
+    const line p = *part;
+    return ((p[0] + p[4]) + (p[1] + p[5])) + ((p[2] + p[6]) + (p[3] + p[7]));
+}
+
+/* Sum of weighted squares. */
+PINERY_YEAR_WIDE static real squares(long n, const real *x, const real *w) {
+    line part = {0.0};
+    EACH_LINE {
+        const line weighted = OF(x) * OF(w);
+        part += weighted * weighted;
+    }
+    return together(&part);
+}
+
+PINERY_YEAR_WIDE static real look(long n, const real *x, const real *w, const real *last, real *weighted,
+                                  real *with_last) {
+    line part = {0.0}, with = {0.0};
+    EACH_LINE {
+        const line now = OF(x) * OF(w);
+        part += now * now;
+        with += now * OF(last);
+        INTO(weighted) = now;
+    }
+    *with_last = together(&with);
+    return together(&part);
 }
 
 void pinery_year_vector_residual(long n, double a, const double *x, double b, const double *y, const double *c,
@@ -77,12 +85,17 @@ void pinery_year_vector_residual(long n, double a, const double *x, double b, co
         sum(n, a, x, -b, y, z);
 }
 
-static void vector_sum(sunrealtype a, N_Vector x, sunrealtype b, N_Vector y, N_Vector z) {
+double pinery_year_vector_look(long n, const double *x, const double *weight, const double *last, double *weighted,
+                               double *with_last) {
+    return look(n, x, weight, last, weighted, with_last);
+}
+
+/* ---- what SUNDIALS asks ---- */
+
+static void vector_sum(real a, N_Vector x, real b, N_Vector y, N_Vector z) {
     long n = (long)NV_LENGTH_S(x);
-    if (a == 1.0 && b == 1.0)
+    if (b == 1.0 && a == 1.0)
         add(n, data(x), data(y), data(z));
-    else if (a == 1.0 && b == -1.0)
-        subtract(n, data(x), data(y), data(z));
     else if (b == 1.0)
         add_scaled(n, a, data(x), data(y), data(z));
     else if (a == 1.0)
@@ -91,15 +104,15 @@ static void vector_sum(sunrealtype a, N_Vector x, sunrealtype b, N_Vector y, N_V
         sum(n, a, data(x), b, data(y), data(z));
 }
 
-static void vector_constant(sunrealtype c, N_Vector z) {
+static void vector_constant(real c, N_Vector z) {
     fill((long)NV_LENGTH_S(z), c, data(z));
 }
 
-static void vector_scale(sunrealtype a, N_Vector x, N_Vector z) {
+static void vector_scale(real a, N_Vector x, N_Vector z) {
     scale((long)NV_LENGTH_S(x), a, data(x), data(z));
 }
 
-static int vector_combination(int many, sunrealtype *c, N_Vector *x, N_Vector z) {
+static int vector_combination(int many, real *c, N_Vector *x, N_Vector z) {
     long n = (long)NV_LENGTH_S(z);
     if (many == 1)
         scale(n, c[0], data(x[0]), data(z));
@@ -110,20 +123,20 @@ static int vector_combination(int many, sunrealtype *c, N_Vector *x, N_Vector z)
     return 0;
 }
 
-static int vector_add_to_each(int many, sunrealtype *a, N_Vector x, N_Vector *y, N_Vector *z) {
+static int vector_add_to_each(int many, real *a, N_Vector x, N_Vector *y, N_Vector *z) {
     for (int k = 0; k < many; k++)
         add_scaled((long)NV_LENGTH_S(x), a[k], data(x), data(y[k]), data(z[k]));
     return 0;
 }
 
-static int vector_scale_each(int many, sunrealtype *c, N_Vector *x, N_Vector *z) {
+static int vector_scale_each(int many, real *c, N_Vector *x, N_Vector *z) {
     for (int k = 0; k < many; k++)
         scale((long)NV_LENGTH_S(x[k]), c[k], data(x[k]), data(z[k]));
     return 0;
 }
 
 /* How many carry weight. They come first, so halving finds the border. */
-static long weighed(long n, const sunrealtype *w) {
+static long weighed(long n, const real *w) {
     long many = 0, most = n;
     while (many < most) {
         long middle = (many + most) / 2;
@@ -135,57 +148,13 @@ static long weighed(long n, const sunrealtype *w) {
     return many;
 }
 
-/* Sums along a vector go side by side, so that none waits for the number before. */
-enum { SIDE = 8 };
-static sunrealtype together(const sunrealtype part[SIDE]) {
-    return (part[0] + part[4]) + (part[1] + part[5]) + (part[2] + part[6]) + (part[3] + part[7]);
-}
-
-/* Of weighted squares. */
-PINERY_YEAR_WIDE static sunrealtype squares(long n, const sunrealtype *x, const sunrealtype *w) {
-    sunrealtype part[SIDE] = {0.0}, rest = 0.0;
-    long whole = n - n % SIDE;
-    for (long i = 0; i < whole; i += SIDE)
-        for (int k = 0; k < SIDE; k++)
-            part[k] += (x[i + k] * w[i + k]) * (x[i + k] * w[i + k]);
-    for (long i = whole; i < n; i++)
-        rest += (x[i] * w[i]) * (x[i] * w[i]);
-    return together(part) + rest;
-}
-
-/* Of weighted squares, and of products of the weighted numbers with `last`; they are kept. */
-PINERY_YEAR_WIDE static sunrealtype look(long n, const sunrealtype *x, const sunrealtype *w, const sunrealtype *last,
-                                         sunrealtype *weighted, sunrealtype *with_last) {
-    sunrealtype part[SIDE] = {0.0}, with[SIDE] = {0.0}, rest = 0.0, with_rest = 0.0;
-    long whole = n - n % SIDE;
-    PINERY_YEAR_EACH
-    for (long i = 0; i < whole; i += SIDE)
-        for (int k = 0; k < SIDE; k++) {
-            sunrealtype now = weighted[i + k] = x[i + k] * w[i + k];
-            part[k] += now * now;
-            with[k] += now * last[i + k];
-        }
-    for (long i = whole; i < n; i++) {
-        sunrealtype now = weighted[i] = x[i] * w[i];
-        rest += now * now;
-        with_rest += now * last[i];
-    }
-    *with_last = together(with) + with_rest;
-    return together(part) + rest;
-}
-
-double pinery_year_vector_look(long n, const double *x, const double *weight, const double *last, double *weighted,
-                               double *with_last) {
-    return look(n, x, weight, last, weighted, with_last);
-}
-
-static sunrealtype vector_norm(N_Vector v, N_Vector weight) {
+static real vector_norm(N_Vector v, N_Vector weight) {
     long n = weighed((long)NV_LENGTH_S(v), data(weight));
-    return sqrt(squares(n, data(v), data(weight)) / (sunrealtype)n);
+    return sqrt(squares(n, data(v), data(weight)) / (real)n);
 }
 
 N_Vector pinery_year_vector_create(int n, SUNContext context) {
-    N_Vector v = N_VNew_Serial(n, context);
+    N_Vector v = N_VNew_Serial(pinery_year_in_lines(n), context);
     if (!v)
         return NULL;
     v->ops->nvlinearsum = vector_sum;
@@ -195,5 +164,6 @@ N_Vector pinery_year_vector_create(int n, SUNContext context) {
     v->ops->nvscaleaddmulti = vector_add_to_each;
     v->ops->nvscalevectorarray = vector_scale_each;
     v->ops->nvwrmsnorm = vector_norm;
+    N_VConst(0.0, v);
     return v;
 }

@@ -28,4 +28,9 @@ enum { PINERY_YEAR_BLOCK = 4 };
 typedef double pinery_year_block
     __attribute__((vector_size(PINERY_YEAR_BLOCK * sizeof(double)), aligned(sizeof(double)), may_alias));
 
+/* Eight: as many as fit a line of a processor's cache. */
+enum { PINERY_YEAR_LINE = 8 };
+typedef double pinery_year_line
+    __attribute__((vector_size(PINERY_YEAR_LINE * sizeof(double)), aligned(sizeof(double)), may_alias));
+
 #endif
