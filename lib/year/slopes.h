@@ -2,7 +2,7 @@
  *
  * A slope is by the temperature of a node (which stands for its heat), by its mass of water, or by a position. The list
  * is the same from one state to the next but for its values, unless a flow begins or ends; so what is made of it, sums
- * in certain places, is laid out once (linear.c). With every value goes a key that says what it is the slope of. */
+ * in certain places, is laid out once (plans.c). With every value goes a key that says what it is the slope of. */
 #ifndef PINERY_YEAR_SLOPES_H
 #define PINERY_YEAR_SLOPES_H
 
