@@ -32,6 +32,11 @@ PINERY_YEAR_WIDE static void add(long n, const real *x, const real *y, real *z) 
     EACH_LINE INTO(z) = OF(x) + OF(y);
 }
 
+/* z = a (x - y), nothing where they are the same: what a quotient of differences wants. */
+PINERY_YEAR_WIDE static void difference(long n, real a, const real *x, const real *y, real *z) {
+    EACH_LINE INTO(z) = a * (OF(x) - OF(y));
+}
+
 PINERY_YEAR_WIDE static void add_scaled(long n, real a, const real *x, const real *y, real *z) {
     EACH_LINE INTO(z) = a * OF(x) + OF(y);
 }
@@ -96,6 +101,8 @@ static void vector_sum(real a, N_Vector x, real b, N_Vector y, N_Vector z) {
     long n = (long)NV_LENGTH_S(x);
     if (b == 1.0 && a == 1.0)
         add(n, data(x), data(y), data(z));
+    else if (a == -b)
+        difference(n, a, data(x), data(y), data(z));
     else if (b == 1.0)
         add_scaled(n, a, data(x), data(y), data(z));
     else if (a == 1.0)
