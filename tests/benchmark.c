@@ -1,5 +1,6 @@
 /* What a year costs, and where the time goes: build/tests/benchmark [days]. Not a test: times depend on the machine, so
- * everything is printed as processor time scaled to a year, and as ratios measured in this one run. Two more words:
+ * everything is printed as processor time scaled to a year, the quickest of three, and as ratios measured in this one
+ * run. Two more words:
  *   benchmark rates         are the rates of octave/year.m ours?
  *   benchmark count [days]  that span alone, for count_instructions.sh, which counts instead of timing
  *
@@ -58,7 +59,7 @@ struct timing {
     pinery_cost cost;
 };
 
-static struct timing timed(const struct setting *s) {
+static struct timing timed_once(const struct setting *s) {
     struct timing t = {.years = (s->options.days + s->options.spin_up) / 365.0};
     pinery_run *run;
     pinery_error error = {0};
@@ -71,6 +72,18 @@ static struct timing timed(const struct setting *s) {
     t.cost = pinery_run_cost(run);
     pinery_run_free(run);
     return t;
+}
+
+/* The quickest of some: what else the machine does only makes it slower. */
+enum { TIMES = 3 };
+
+static struct timing timed(const struct setting *s) {
+    struct timing least = timed_once(s);
+    for (int i = 1; i < TIMES; i++) {
+        struct timing t = timed_once(s);
+        least = t.seconds < least.seconds ? t : least;
+    }
+    return least;
 }
 
 static void row(const char *what, const struct timing *t, double ratio) {
@@ -114,15 +127,15 @@ static void parts(const struct setting *s, const struct timing *ours) {
         stop(error.text);
     pinery_year_solver_free(solver);
     struct pinery_year_net plain = {&model.at, rate, NULL}, full = {&model.at, rate, pinery_year_linear_slopes(lu)};
-    enum { TIMES = 20000 };
+    enum { CALLS = 20000 };
     double us[4], from = now(CLOCK_THREAD_CPUTIME_ID);
 #define PER_CALL(i, statement)           \
-    for (int k = 0; k < TIMES; k++) {    \
+    for (int k = 0; k < CALLS; k++) {    \
         double t = time_s + 36000.0 + k; \
         (void)t;                         \
         statement;                       \
     }                                    \
-    us[i] = (now(CLOCK_THREAD_CPUTIME_ID) - from) * 1e6 / TIMES, from += us[i] * 1e-6 * TIMES
+    us[i] = (now(CLOCK_THREAD_CPUTIME_ID) - from) * 1e6 / CALLS, from += us[i] * 1e-6 * CALLS
     PER_CALL(0, pinery_year_rates(&work, t, y, &plain));
     PER_CALL(1, pinery_year_rates(&work, t, y, &full));
     PER_CALL(2, pinery_year_linear_solve(lu, 60.0 + 1e-9 * t, &work.state, b, b));
@@ -151,7 +164,7 @@ static void parts(const struct setting *s, const struct timing *ours) {
 }
 
 static void *one_run(void *setting_) {
-    timed(setting_);
+    timed_once(setting_);
     return NULL;
 }
 
@@ -304,12 +317,13 @@ int main(int argc, char **argv) {
         stop(error.text);
     double kB = (double)(mallinfo2().uordblks + mallinfo2().hblkhd - before.uordblks - before.hblkhd) / 1e3;
     pinery_run_free(run);
-    timed(&s); /* once for nothing, to warm up */
     struct timing ours = timed(&s);
     struct setting other = s;
     head("set-up");
     row("ours", &ours, 1.0);
     double script = script_seconds(L, days);
+    for (int i = 1; i < TIMES; i++)
+        script = fmin(script, script_seconds(L, days));
     printf("%-34s %8.3f %7.2f\n", "ours, with a Lua function", script, script / ours.seconds);
     other.options.restart_always = true;
     struct timing anew = timed(&other);
@@ -349,7 +363,7 @@ int main(int argc, char **argv) {
         snprintf(what, sizeof what, "control every %g s: gas %.4f", interval, t.gas);
         row(what, &t, t.seconds / ours.seconds);
     }
-    for (double tolerance = 0.1; tolerance > 5e-4; tolerance *= 0.316227766) {
+    for (double tolerance = 0.3; tolerance > 5e-4; tolerance *= 0.316227766) {
         other = s;
         other.options.tolerance = tolerance;
         struct timing t = timed(&other);

@@ -6,20 +6,10 @@
 
 #include <cmocka.h>
 #include <math.h>
-#include <stdlib.h>
-#include <string.h>
-
-#include <sundials/sundials_version.h>
 
 #include "check.h"
 #include "slopes.h"
 #include "year/vector.h"
-
-#if SUNDIALS_VERSION_MAJOR >= 7
-#define NO_COMMUNICATOR SUN_COMM_NULL
-#else
-#define NO_COMMUNICATOR NULL
-#endif
 
 /* Lengths that fill their lines and that do not. */
 static const int lengths[] = {1, 7, 8, 9, 40, 110};
@@ -50,11 +40,9 @@ static void assert_same(struct both v, int n) {
 }
 
 static void sums_are_sundials_own(void **state) {
-    (void)state;
     const double factor[] = {1.0, -1.0, 0.3, -0.3, 2.7};
     enum { FACTORS = sizeof factor / sizeof *factor };
-    SUNContext context;
-    assert_int_equal(SUNContext_Create(NO_COMMUNICATOR, &context), 0);
+    SUNContext context = *state;
     for (int l = 0; l < LENGTHS; l++)
         for (int k = 0; k < FACTORS * FACTORS; k++) {
             int n = lengths[l];
@@ -74,13 +62,10 @@ static void sums_are_sundials_own(void **state) {
             assert_same(z, n);
             drop(x), drop(y), drop(z);
         }
-    SUNContext_Free(&context);
 }
 
 static void many_at_once_are_sundials_own(void **state) {
-    (void)state;
-    SUNContext context;
-    assert_int_equal(SUNContext_Create(NO_COMMUNICATOR, &context), 0);
+    SUNContext context = *state;
     for (int l = 0; l < LENGTHS; l++)
         for (int many = 1; many <= MANY; many++) {
             int n = lengths[l];
@@ -106,14 +91,11 @@ static void many_at_once_are_sundials_own(void **state) {
             }
             drop(x), drop(z);
         }
-    SUNContext_Free(&context);
 }
 
 /* Over those that carry weight, which come first: SUNDIALS' norm of these alone. */
 static void the_norm_is_of_what_carries_weight(void **state) {
-    (void)state;
-    SUNContext context;
-    assert_int_equal(SUNContext_Create(NO_COMMUNICATOR, &context), 0);
+    SUNContext context = *state;
     for (int l = 0; l < LENGTHS; l++)
         for (int weighed = 1; weighed <= lengths[l]; weighed += 1 + lengths[l] / 9) {
             int n = lengths[l];
@@ -131,15 +113,12 @@ static void the_norm_is_of_what_carries_weight(void **state) {
             N_VDestroy(few_w);
             drop(x), drop(w);
         }
-    SUNContext_Free(&context);
 }
 
 /* A quotient of differences asks for (x - y)/step: rounded products of the same number would leave something, and a
  * matrix without zeros is another. */
 static void what_is_the_same_leaves_nothing(void **state) {
-    (void)state;
-    SUNContext context;
-    assert_int_equal(SUNContext_Create(NO_COMMUNICATOR, &context), 0);
+    SUNContext context = *state;
     struct both x = make(110, context);
     N_Vector y = N_VClone(x.ours), z = N_VClone(x.ours);
     N_VScale(1.0, x.ours, y);
@@ -152,7 +131,6 @@ static void what_is_the_same_leaves_nothing(void **state) {
     N_VDestroy(y);
     N_VDestroy(z);
     drop(x);
-    SUNContext_Free(&context);
 }
 
 /* A round of Newton's method: the residual, with and without a correction, and the look at what comes of it. */
@@ -180,6 +158,18 @@ static void rounds_of_newton(void **state) {
         assert_close(weighted[i], z[i] * w[i], 1e-15, 0.0);
 }
 
+static int begin(void **state) {
+    SUNContext context;
+    int failed = SUNContext_Create(PINERY_YEAR_NO_COMMUNICATOR, &context);
+    *state = failed ? NULL : context;
+    return failed;
+}
+
+static int end(void **state) {
+    SUNContext context = *state;
+    return SUNContext_Free(&context);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(sums_are_sundials_own),
@@ -188,5 +178,5 @@ int main(void) {
         cmocka_unit_test(what_is_the_same_leaves_nothing),
         cmocka_unit_test(rounds_of_newton),
     };
-    return cmocka_run_group_tests(tests, NULL, NULL);
+    return cmocka_run_group_tests(tests, begin, end);
 }

@@ -6,6 +6,8 @@
  * heat but do not transpire, so that no division is by nothing. */
 #include "year/model.h"
 
+#include <math.h>
+
 #include "crop/canopy.h"
 
 static const double least = 0.01;
@@ -43,4 +45,14 @@ void pinery_year_crop_at(const pinery_house *house, double year_days, double tim
     }
     struct pinery_crop_leaf_area layer = pinery_crop_canopy_layers(fmax(area, least), split(house, height));
     *now = (struct pinery_year_crop){.area = area, .height = height, .leaf = {layer.lower, layer.upper}};
+}
+
+double pinery_year_crop_bend(const pinery_house *house, double year_days, double time_s) {
+    const pinery_crop *crop = &house->crop;
+    double days = time_s / 86400.0, first = year_days * floor(days / year_days) - 1.0, next = INFINITY;
+    for (int i = 0; i < 2 * crop->points && crop->points > 1; i++) { /* this year's and the next one's */
+        double at = first + crop->calendar[i % crop->points].day + (i < crop->points ? 0.0 : year_days);
+        next = at > days && at < next ? at : next;
+    }
+    return 86400.0 * next;
 }

@@ -81,6 +81,7 @@ bool pinery_year_gather_plan(struct pinery_year_gather *gather, int places, int 
 
 /* Places of one kind, EACH numbers at least 1. Where it is written as a number there is no loop over it. */
 #define SUM(EACH, TYPE, TERM, PUT)                   \
+    PINERY_YEAR_UNROLL                               \
     for (int q = 0; q < many; q++, from += (EACH)) { \
         int k = from[0];                             \
         TYPE sum = TERM;                             \

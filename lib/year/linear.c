@@ -22,7 +22,6 @@ struct pinery_year_linear {
     int n, all;
     struct pinery_year_slopes slopes;
     struct pinery_year_plans plans;
-    const struct pinery_year_plan *now;
     /* D, by pivots: */
     double *capacity;                                      /* C of a row of heat, else 1 */
     int wet, *wet_node, *wet_heat, *wet_water, *wet_place; /* nodes that hold water, their pivots, and the place of h */
@@ -117,7 +116,7 @@ PINERY_YEAR_WIDE static void turn(int n, const double *value, double *turned) {
 static void assemble(struct pinery_year_linear *linear) {
     const struct pinery_year_pivots *pivots = &linear->plans.pivots;
     double *value = linear->value, per_factor = 1.0 / linear->factor;
-    pinery_year_gather(&linear->now->matrix, linear->slopes.value, value);
+    pinery_year_gather(&linear->plans.now->matrix, linear->slopes.value, value);
     for (int w = 0; w < linear->wet; w++)
         value[linear->wet_place[w]] += linear->wet_share[w] * per_factor;
     for (int k = 0; k < linear->n; k++) {
@@ -160,7 +159,7 @@ static bool solve_pivoted(struct pinery_year_linear *linear) {
 static void spread(struct pinery_year_linear *linear, const double *b, double *x) {
     int n = linear->n, many = linear->all - n;
     const int *order = linear->plans.pivots.order;
-    const struct pinery_year_plan *plan = linear->now;
+    const struct pinery_year_plan *plan = linear->plans.now;
     double *u = linear->u, *sum = linear->sum, *slope = linear->slopes.value;
     pinery_year_gather_products(&plan->totals, slope, u, plan->by, sum);
     pinery_year_gather_pairs(&plan->pairs, slope, u, plan->by, plan->partner, sum);
@@ -176,10 +175,10 @@ bool pinery_year_linear_solve(struct pinery_year_linear *linear, double factor, 
                               const double *b, double *x) {
     linear->factor = 0.0;
     bool pivots_anew;
-    linear->now = pinery_year_plans_of(&linear->plans, &linear->slopes, &pivots_anew);
+    const struct pinery_year_plan *plan = pinery_year_plans_of(&linear->plans, &linear->slopes, &pivots_anew);
     if (pivots_anew && linear->plans.pivoted)
         list_capacities(linear);
-    if (!linear->now)
+    if (!plan)
         return false;
     turn(linear->slopes.n, linear->slopes.value, linear->slopes.value + linear->slopes.most);
     set_capacities(linear, state);

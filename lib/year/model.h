@@ -289,6 +289,8 @@ struct pinery_year_crop {
     double area, height, leaf[2];
 };
 void pinery_year_crop_at(const pinery_house *house, double year_days, double time_s, struct pinery_year_crop *now);
+/* When its calendar has its next point after a time, s; INFINITY where the crop is always the same. */
+double pinery_year_crop_bend(const pinery_house *house, double year_days, double time_s);
 
 /* Unknowns to state; false when something has left physics, and then work->fault says what. */
 bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const double *y);

@@ -42,7 +42,7 @@
 enum { most_rounds = 4, most_swings = 4, most_uses = 10 };
 static const double against = 0.7; /* cosine between two corrections that count as a swing */
 /* Tolerances that the last correction may be for factors to be used again, and the one that they then give. */
-static const double most_before = 1.0, most_again = 1.5;
+static const double most_before = 1.3, most_again = 2.0;
 static const double same_gamma = 1e-9;
 
 struct newton {

@@ -27,21 +27,15 @@
 #include <nvector/nvector_serial.h>
 #include <sundials/sundials_linearsolver.h>
 #include <sundials/sundials_matrix.h>
-#include <sundials/sundials_version.h>
 #include <sunlinsol/sunlinsol_dense.h>
 #include <sunmatrix/sunmatrix_dense.h>
 
 #include "base/error.h"
+#include "sky/weather.h"
 #include "year/layout.h"
 #include "year/newton.h"
 #include "year/vector.h"
 
-/* The one shim: SUNDIALS 7 names the missing communicator and handles errors through the context. */
-#if SUNDIALS_VERSION_MAJOR >= 7
-#define NO_COMMUNICATOR SUN_COMM_NULL
-#else
-#define NO_COMMUNICATOR NULL
-#endif
 typedef sunrealtype real;
 typedef sunindextype count;
 
@@ -99,12 +93,10 @@ static void silent(int code, const char *module, const char *function, char *mes
 static double looseness(int node) {
     if (node < NODE_AIR_ABOVE)
         return 1.0;
-    if (node < NODE_CANOPY_LOWER) /* airs over a cloth, and cloths */
+    if (node < NODE_PIPE_LOWER) /* airs over a cloth, cloths, leaves */
         return 2.0;
-    if (node < NODE_PIPE_LOWER) /* leaves */
-        return 1.5;
     if (node < NODE_LAMP) /* pipes: they decide the gas, and the air follows them */
-        return 0.4;
+        return 0.25;
     if (node < NODE_COVER) /* bodies of lamps, 50 K and more over the air */
         return 10.0;
     return node < NODE_SOIL ? 3.0 : 1.0; /* cover and walls; soil */
@@ -145,17 +137,15 @@ static bool set_own(struct pinery_year_solver *solver) {
     return solver->newton && !CVodeSetNonlinearSolver(solver->cvode, solver->newton);
 }
 
-/* Orders over three are seldom of use and hardly stable where the air under a roof follows wind and vents within
- * seconds. Of a rate that comes up to a limit and stays there, orders over two make more than the limit for a step or
- * two: of order 3, 7/11 of the last one, -2/11 of the one before and 6/11 of the limit, 1.04 after 0.8 and 1. They do
- * not keep a contract for gas, where boiler and engine can burn more. */
-static bool set_order(const struct pinery_year_solver *solver) {
-    const struct pinery_year_model *model = solver->work->model;
-    const pinery_boiler *boiler = &model->house.boiler;
-    const pinery_cogeneration *engine = &model->house.cogeneration;
-    double most = boiler->max_power * (1.0 / boiler->efficiency + boiler->case_loss) + engine->power / engine->electric;
-    return !CVodeSetMaxOrd(solver->cvode, model->gas_limit > most ? 3 : 2);
-}
+/* No order over two: those are stable however stiff a house is, where orders over two swing with the air under a roof,
+ * which follows wind and vents within seconds. And of a rate that comes up to a limit and stays there they make more
+ * than the limit for a step or two: of order 3, 7/11 of the last one, -2/11 of the one before and 6/11 of the
+ * limit, 1.04 after 0.8 and 1. They do not keep a contract for gas. */
+enum { most_order = 2 };
+/* A step is left as it is until it may be so many times as long; the second one may be so many times the first, so that
+ * it is seen early whether order two does: of order one, heat that falls within minutes, as when lamps come on, is
+ * short of what was given by half a step's fall, 0.1 % of a year's gas in all. */
+static const double least_growth = 1.3, second_step = 2.0;
 
 struct pinery_year_solver *pinery_year_solver_create(struct pinery_year_work *work, double tolerance_K, bool plain) {
     const struct pinery_year_layout *at = &work->model->at;
@@ -165,7 +155,7 @@ struct pinery_year_solver *pinery_year_solver_create(struct pinery_year_work *wo
     *solver = (struct pinery_year_solver){.work = work, .tolerance = tolerance_K, .plain = plain};
     solver->weight = malloc((size_t)pinery_year_in_lines(at->all) * sizeof(double));
     solver->rate = malloc((size_t)(at->all + 1) * sizeof(double));
-    if (!solver->weight || !solver->rate || SUNContext_Create(NO_COMMUNICATOR, &solver->context))
+    if (!solver->weight || !solver->rate || SUNContext_Create(PINERY_YEAR_NO_COMMUNICATOR, &solver->context))
         goto out;
     set_weights(solver);
 #if SUNDIALS_VERSION_MAJOR >= 7
@@ -179,8 +169,9 @@ struct pinery_year_solver *pinery_year_solver_create(struct pinery_year_work *wo
     CVodeSetErrHandlerFn(solver->cvode, silent, NULL);
 #endif
     if (CVodeInit(solver->cvode, rates, 0.0, solver->y) || CVodeSetUserData(solver->cvode, solver) ||
-        CVodeWFtolerances(solver->cvode, weights) || CVodeSetMaxNumSteps(solver->cvode, 20000) || !set_order(solver) ||
-        !(plain ? set_plain(solver) : set_own(solver)))
+        CVodeWFtolerances(solver->cvode, weights) || CVodeSetMaxNumSteps(solver->cvode, 20000) ||
+        CVodeSetMaxOrd(solver->cvode, most_order) || CVodeSetEtaFixedStepBounds(solver->cvode, 0.0, least_growth) ||
+        CVodeSetEtaMaxFirstStep(solver->cvode, second_step) || !(plain ? set_plain(solver) : set_own(solver)))
         goto out;
     return solver;
 out:
@@ -221,10 +212,18 @@ static void collect(struct pinery_year_solver *solver) {
     solver->running = false;
 }
 
+/* As far as to where the crop's calendar bends, or to the end: what has grown or gone by then says nothing of what
+ * will. */
+static double stop_after(const struct pinery_year_solver *solver, double time_s) {
+    const struct pinery_year_model *model = solver->work->model;
+    double bend = pinery_year_crop_bend(&model->house, model->weather->leap ? 366.0 : 365.0, time_s);
+    return bend < solver->end ? bend : solver->end;
+}
+
 static pinery_status start(struct pinery_year_solver *solver, double time_s, double first_step) {
     collect(solver);
     if (CVodeReInit(solver->cvode, time_s, solver->y) || CVodeSetInitStep(solver->cvode, first_step) ||
-        CVodeSetStopTime(solver->cvode, solver->end))
+        CVodeSetStopTime(solver->cvode, stop_after(solver, time_s)))
         return PINERY_SOLVER;
     solver->reached = time_s;
     solver->running = true;
@@ -232,12 +231,16 @@ static pinery_status start(struct pinery_year_solver *solver, double time_s, dou
     return PINERY_OK;
 }
 
+/* What CVODE would look for with some evaluations; the error test sees to it where it is too long. */
+static double first_step(const struct pinery_year_solver *solver) {
+    return 12.0 * fmin(1.0, sqrt(solver->tolerance / 0.15));
+}
+
 pinery_status pinery_year_solver_start(struct pinery_year_solver *solver, double time_s, double end_s, const double *y,
                                        pinery_error *error) {
     memcpy(N_VGetArrayPointer(solver->y), y, (size_t)solver->work->model->at.all * sizeof(double));
     solver->end = end_s;
-    /* what CVODE would look for with some evaluations; the error test sees to it where it is too long */
-    if (start(solver, time_s, 6.0 * fmin(1.0, sqrt(solver->tolerance / 0.03))))
+    if (start(solver, time_s, first_step(solver)))
         return pinery_base_fail(error, PINERY_SOLVER, "the integration cannot start at %.0f s", time_s);
     return PINERY_OK;
 }
@@ -255,21 +258,32 @@ static pinery_status give_up(struct pinery_year_solver *solver, int flag, pinery
                             day + 1.0, hour, flag, work->state.T[NODE_AIR_UPPER], work->state.T[NODE_COVER]);
 }
 
+/* To a time, beginning anew wherever it had to stop. */
+static int go_to(struct pinery_year_solver *solver, double time_s, real *reached) {
+    int flag;
+    do {
+        flag = CVode(solver->cvode, time_s, solver->y, reached, CV_NORMAL);
+        if (flag == CV_TSTOP_RETURN && *reached < solver->end && start(solver, *reached, first_step(solver)))
+            return CV_ILL_INPUT;
+    } while (flag == CV_TSTOP_RETURN && *reached < time_s);
+    return flag;
+}
+
 pinery_status pinery_year_solver_to(struct pinery_year_solver *solver, double time_s, double *y, pinery_error *error) {
     real reached = solver->reached;
     solver->work->fault = -1;
     if (time_s > solver->reached) {
         /* what is ordered within a step is seen late, so steps are short while orders change */
-        double intervals = solver->work->moving ? 1.0 : 2.0;
+        double intervals = solver->work->moving ? 1.0 : 3.0;
         int flag = CVodeSetMaxStep(solver->cvode, intervals * (time_s - solver->reached));
         if (flag >= 0)
-            flag = CVode(solver->cvode, time_s, solver->y, &reached, CV_NORMAL);
+            flag = go_to(solver, time_s, &reached);
         if (flag < 0) { /* once more from the last good point, carefully */
             CVodeGetCurrentTime(solver->cvode, &reached);
             if (CVodeGetDky(solver->cvode, reached, 0, solver->y) || start(solver, reached, 1e-3))
                 return give_up(solver, flag, error);
             solver->work->fault = -1;
-            flag = CVode(solver->cvode, time_s, solver->y, &reached, CV_NORMAL);
+            flag = go_to(solver, time_s, &reached);
             if (flag < 0)
                 return give_up(solver, flag, error);
         }

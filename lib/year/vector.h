@@ -6,8 +6,16 @@
 #define PINERY_YEAR_VECTOR_H
 
 #include <nvector/nvector_serial.h>
+#include <sundials/sundials_version.h>
 
 #include "year/wide.h"
+
+/* For a context of one process alone: SUNDIALS 7 names the communicator that is missing. */
+#if SUNDIALS_VERSION_MAJOR >= 7
+#define PINERY_YEAR_NO_COMMUNICATOR SUN_COMM_NULL
+#else
+#define PINERY_YEAR_NO_COMMUNICATOR NULL
+#endif
 
 /* Numbers in as many whole lines as n need. */
 static inline int pinery_year_in_lines(int n) {

@@ -97,7 +97,7 @@ local function rows(case, row)
     end
   end
   local list = {}
-  for _, tolerance in ipairs { 0.1, 0.03, 0.01, 1e-3 } do
+  for _, tolerance in ipairs { shipped.tolerance, 0.03, 0.01, 1e-3 } do
     list[#list + 1] = { string.format("tolerance %g K", tolerance), { tolerance = tolerance } }
   end
   against({ tolerance = 1e-5 }, list)

@@ -43,6 +43,7 @@ for name, change in pairs(why.difference) do
     for i, part in ipairs(why.parts) do
       sum, again = sum + part.results[name], again + turned.parts[i].results[name]
       alone[i] = part.alone[name]
+      size = size + math.abs(part.results[name])
     end
     close(sum, change, size, name .. ", sum of parts")
     close(again, change, size, name .. ", sum of parts in another order")
