@@ -306,7 +306,8 @@ end
 -- where the search begins if not there, and `ratio = true` lets it move by ratio. `case` gets the values by name and
 -- gives what pinery.run takes. The score is the sum over what is measured of the mean of (model - log)^2 / scale^2.
 -- `most_runs` and `tolerance`, in parts of the bounds, end the search by values (0 runs: none), after which steps by
--- slopes follow. Returns what was found; its `before` and `after` hold the finished runs over all days.
+-- slopes follow. Its runs differ by little and want a finer tolerance, 0.03 K. Returns what was found; its `before` and
+-- `after` hold the finished runs over all days.
 function pinery.fit(given)
   if type(given) ~= "table" then
     fail("expected a table, got a %s", type(given))

@@ -51,7 +51,7 @@ struct pinery_year_solver {
     N_Vector weighted; /* CVODE's own that has them */
     double *rate;      /* with the row nobody reads */
     double tolerance, reached, end;
-    bool plain, running;
+    bool plain, running, held; /* held: step and order stay as they are, mostly */
     long steps, error_failures, newton_failures, restarts, evaluations;
     struct pinery_year_rounds rounds;
 };
@@ -132,11 +132,6 @@ static bool set_plain(struct pinery_year_solver *solver) {
     return solver->linear && !CVodeSetLinearSolver(solver->cvode, solver->linear, solver->matrix);
 }
 
-static bool set_own(struct pinery_year_solver *solver) {
-    solver->newton = pinery_year_newton_create(solver->work, solver->y, &solver->rounds, solver->context);
-    return solver->newton && !CVodeSetNonlinearSolver(solver->cvode, solver->newton);
-}
-
 /* No order over two: those are stable however stiff a house is, where orders over two swing with the air under a roof,
  * which follows wind and vents within seconds. And of a rate that comes up to a limit and stays there they make more
  * than the limit for a step or two: of order 3, 7/11 of the last one, -2/11 of the one before and 6/11 of the
@@ -145,7 +140,14 @@ enum { most_order = 2 };
 /* A step is left as it is until it may be so many times as long; the second one may be so many times the first, so that
  * it is seen early whether order two does: of order one, heat that falls within minutes, as when lamps come on, is
  * short of what was given by half a step's fall, 0.1 % of a year's gas in all. */
-static const double least_growth = 1.3, second_step = 2.0;
+static const double least_growth = 1.3, second_step = 2.0, held_growth = 10.0;
+
+static bool set_own(struct pinery_year_solver *solver) {
+    void *cvode = solver->cvode;
+    solver->newton = pinery_year_newton_create(solver->work, solver->y, &solver->rounds, solver->context);
+    return solver->newton && !CVodeSetNonlinearSolver(cvode, solver->newton) && !CVodeSetMaxOrd(cvode, most_order) &&
+           !CVodeSetEtaFixedStepBounds(cvode, 0.0, least_growth) && !CVodeSetEtaMaxFirstStep(cvode, second_step);
+}
 
 struct pinery_year_solver *pinery_year_solver_create(struct pinery_year_work *work, double tolerance_K, bool plain) {
     const struct pinery_year_layout *at = &work->model->at;
@@ -170,8 +172,7 @@ struct pinery_year_solver *pinery_year_solver_create(struct pinery_year_work *wo
 #endif
     if (CVodeInit(solver->cvode, rates, 0.0, solver->y) || CVodeSetUserData(solver->cvode, solver) ||
         CVodeWFtolerances(solver->cvode, weights) || CVodeSetMaxNumSteps(solver->cvode, 20000) ||
-        CVodeSetMaxOrd(solver->cvode, most_order) || CVodeSetEtaFixedStepBounds(solver->cvode, 0.0, least_growth) ||
-        CVodeSetEtaMaxFirstStep(solver->cvode, second_step) || !(plain ? set_plain(solver) : set_own(solver)))
+        !(plain ? set_plain(solver) : set_own(solver)))
         goto out;
     return solver;
 out:
@@ -258,6 +259,21 @@ static pinery_status give_up(struct pinery_year_solver *solver, int flag, pinery
                             day + 1.0, hour, flag, work->state.T[NODE_AIR_UPPER], work->state.T[NODE_COVER]);
 }
 
+/* No step is longer than so many control intervals: what is ordered within one is seen late. Where steps are that long,
+ * CVODE would look for the order that allows the longest, find order one, and lose a little heat on every slope: it may
+ * look again only once it would come to ten times as much, as after a step that had to be far shorter. */
+static int limit_step(struct pinery_year_solver *solver, double interval) {
+    double most = interval * (solver->work->moving ? 1.0 : 3.0), last = 0.0;
+    int order = 0;
+    CVodeGetLastStep(solver->cvode, &last);
+    CVodeGetCurrentOrder(solver->cvode, &order);
+    bool hold = !solver->plain && order == most_order && last > 0.99 * most;
+    if (hold != solver->held)
+        CVodeSetEtaFixedStepBounds(solver->cvode, 0.0, hold ? held_growth : least_growth);
+    solver->held = hold;
+    return CVodeSetMaxStep(solver->cvode, most);
+}
+
 /* To a time, beginning anew wherever it had to stop. */
 static int go_to(struct pinery_year_solver *solver, double time_s, real *reached) {
     int flag;
@@ -273,9 +289,7 @@ pinery_status pinery_year_solver_to(struct pinery_year_solver *solver, double ti
     real reached = solver->reached;
     solver->work->fault = -1;
     if (time_s > solver->reached) {
-        /* what is ordered within a step is seen late, so steps are short while orders change */
-        double intervals = solver->work->moving ? 1.0 : 3.0;
-        int flag = CVodeSetMaxStep(solver->cvode, intervals * (time_s - solver->reached));
+        int flag = limit_step(solver, time_s - solver->reached);
         if (flag >= 0)
             flag = go_to(solver, time_s, &reached);
         if (flag < 0) { /* once more from the last good point, carefully */

@@ -59,7 +59,7 @@ local fit = pinery.fit {
   parameters = list, log = case.log, learn = { 233, 274 }, unseen = { 275, 339 },
   most_runs = from_start and 10 * #list or 0,
   case = function(p)
-    return { weather = case.weather, house = house(p), strategy = case.strategy, options = { spin_up = 7 } }
+    return { weather = case.weather, house = house(p), strategy = case.strategy, options = { spin_up = 7, tolerance = 0.03 } }
   end,
   measured = {
     { column = "air_degC", name = "air temperature", unit = "°C", model = "air_seen", scale = 1 },
