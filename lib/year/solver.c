@@ -15,8 +15,9 @@
  * the test by sqrt(n_all/n_physical), so the vectors are given a norm over the physical unknowns alone. A weighted
  * error of 1 is `tolerance_K` in a temperature, the like in a humidity, and what does no harm in a film or a position.
  *
- * Restarts. The integration is begun anew only when an order changes; otherwise it runs on over the control instants
- * and the unknowns there are interpolated with the method's own polynomial, which keeps the books as the steps do. */
+ * Restarts. The integration is begun anew only when an order changes, and where the crop's calendar bends; otherwise it
+ * runs on over the control instants and the unknowns there are interpolated with the method's own polynomial, which
+ * keeps the books as the steps do. */
 #include "year/solver.h"
 
 #include <math.h>
