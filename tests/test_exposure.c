@@ -3,6 +3,7 @@
  * exp(17.62 t / (243.12 + t))), which is not the one the library uses. */
 #include <string.h>
 
+#include "air/psychro.h"
 #include "ledger/ledger.h"
 #include "year_case.h"
 
@@ -127,6 +128,13 @@ static void a_colder_place_is_damper(void **state) {
     }
     double margin = fmin(r[READ(air_lower)] - magnus_dew_point(lower), r[READ(air_upper)] - magnus_dew_point(upper));
     assert_close(r[READ(dew_margin_air)], margin, 0.0, 0.02);
+    double dew[2];
+    for (int i = 0; i < 2; i++) { /* by Hyland and Wexler's own formula */
+        double air = r[i ? READ(air_upper) : READ(air_lower)],
+               humidity = r[i ? READ(humidity_upper) : READ(humidity_lower)];
+        dew[i] = air - pinery_air_dew_point(0.01 * humidity * pinery_air_saturation_pressure(air));
+    }
+    assert_close(r[READ(dew_margin_air)], fmin(dew[0], dew[1]), 0.0, 2e-4);
     double sensor = 50.0 * (lower + upper) / magnus(0.5 * (r[READ(air_lower)] + r[READ(air_upper)]));
     assert_close(r[READ(humidity_sensor)], sensor, 2e-3, 0.0);
     pinery_run_free(run);

@@ -103,11 +103,15 @@ static void as_the_library_has_it(void **state) {
         double x = slopes_random(-700, 700), y = pow(10.0, slopes_random(-1.3, 2.38));
         assert_close(pinery_base_exp(x), exp(x), 5e-16, 0);
         assert_close(pinery_base_exp(0.01 * x), exp(0.01 * x), 5e-16, 0);
+        assert_close(pinery_base_ln(exp(x)), log(exp(x)), 5e-16, 0);
+        assert_close(pinery_base_ln(y), log(y), 5e-16, 0);
+        assert_close(pinery_base_power(y, 0.01 * x), pow(y, 0.01 * x), 2e-14, 0); /* of a power of up to 40 of e */
         assert_close(pinery_base_sine(x / 700.0), sin(x / 700.0), 5e-16, 0);
         assert_close(pinery_base_third_root(y), cbrt(y), 1e-14, 0);
         assert_close(pinery_base_third_root_by(y, sqrt(sqrt(y))), cbrt(y), 1e-15, 0);
     }
     assert_true(pinery_base_exp(0.0) == 1.0);
+    assert_true(pinery_base_ln(1.0) == 0.0);
 }
 
 int main(void) {

@@ -16,8 +16,7 @@
  * whatever their colour. */
 #include "crop/growth.h"
 
-#include <math.h>
-
+#include "base/smooth.h"
 #include "crop/assimilation.h"
 
 static const double co2_ppm = 450.0, leaf_degC = 20.0, passes = 0.1;
@@ -30,13 +29,13 @@ static double even(double share, double deep, double k) {
 
 static double saturating(double share, double deep, double k, double P_m) {
     double floor = (1.0 - passes) * P_m;
-    return P_m / k * log1p(share * (1.0 - deep) / (share * deep + floor));
+    return P_m / k * pinery_base_ln(1.0 + share * (1.0 - deep) / (share * deep + floor));
 }
 
 struct pinery_crop_growth_canopy pinery_crop_growth_canopy(double leaf_area, double extinction, double leaf_uptake) {
     return (struct pinery_crop_growth_canopy){.extinction = extinction,
                                               .leaf_uptake = leaf_uptake,
-                                              .deep = exp(-extinction * leaf_area),
+                                              .deep = pinery_base_exp(-extinction * leaf_area),
                                               .per_light =
                                                   pinery_crop_efficiency(co2_ppm, leaf_degC) * extinction / photons};
 }

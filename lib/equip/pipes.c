@@ -25,7 +25,7 @@ struct pinery_pair pinery_equip_pipe_convect(enum pinery_equip_pipe_law law, dou
                                              double T_air) {
     double dT = T_pipe - T_air, area = pi * diameter, T = T_air + zero_K, square = dT * dT + round_K * round_K;
     if (law == PINERY_EQUIP_PIPE_DEZWART)
-        return by_power(dT, 0.32, area * 1.99 * pow(square, 0.16), 1.0 / square);
+        return by_power(dT, 0.32, area * 1.99 * pinery_base_power(square, 0.16), 1.0 / square);
     double per_T = 1.0 / T, power = area * 5.2 * sqrt(sqrt(sqrt(square) * (per_T / diameter)));
     struct pinery_pair flux = by_power(dT, 0.25, power, 1.0 / square);
     flux.d_b -= 0.25 * flux.value * per_T;

@@ -65,7 +65,8 @@ struct pinery_house_ends pinery_house_along_ends(double flow, double T_crop, dou
     double per_k = 1.0 / (k * (k + 1.5 * m)), per_K = m * (m + k) * per_k; /* m/k / (1 + r/2) */
     double d_per_K = ((m + k) - 0.5 * per_K * d_r * k * (m + k)) * per_k;  /* (1/k - per_K d_r/2) / (1 + r/2) */
     double share = 0.5 * (1.0 - r), fall = T_crop - T_roof;                /* the deficit over the difference */
-    double p = fmin(k / (m + 1e-30), 300.0), warm = pinery_base_exp(-ln_10 * p) * r; /* y^(k/m), mean of y to 0.1 */
+    double p = k / (m + 1e-30),
+           warm = pinery_base_exp(-ln_10 * (p < 300.0 ? p : 300.0)) * r; /* y^p, mean of y to 0.1 */
     return (struct pinery_house_ends){.difference = fall * per_K * (1.0 - warm),
                                       .deficit = fall * per_K * share,
                                       .d_deficit_crop = per_K * share,

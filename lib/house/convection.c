@@ -26,7 +26,7 @@ static const double round_K = PINERY_HOUSE_FILM_ROUND;
 /* From `low` to factor u^power about `at`, over +-0.5 m/s. */
 static double blend(double u, double at, double low, double factor, double power) {
     double slope, share = pinery_base_ramp(u - at + 0.5, &slope);
-    return share > 0.0 ? low + share * (factor * pow(u, power) - low) : low;
+    return share > 0.0 ? low + share * (factor * pinery_base_power(u, power) - low) : low;
 }
 
 double pinery_house_convect_outside(enum pinery_house_wind_law law, double wind) {

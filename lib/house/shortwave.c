@@ -23,6 +23,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/smooth.h"
+
 /* sin(elevation) is kept above this: 1.7 degrees, where no beam worth counting is left. */
 #define SINE_FLOOR 0.03
 
@@ -173,7 +175,7 @@ void pinery_house_sw_canopy_beam(double lai, double k_beam, double k_diffuse, do
     double det = decay2 - kb * kb;
     double p = (leaf_transmit * kb * (a + kb) + c * leaf_reflect * kb) / det;
     double q = (leaf_reflect * kb * (a - kb) + c * leaf_transmit * kb) / det;
-    double passed = exp(-kb * lai);
+    double passed = pinery_base_exp(-kb * lai);
     layer->beam_reflect = q - reflect * p - transmit * q * passed;
     layer->beam_transmit = passed;
     layer->beam_scatter = p * passed - transmit * p - reflect * q * passed;

@@ -43,7 +43,7 @@ void pinery_year_crop_at(const pinery_house *house, double year_days, double tim
         area = a->leaf_area + (b->leaf_area - a->leaf_area) * share;
         height = a->height + (b->height - a->height) * share;
     }
-    struct pinery_crop_leaf_area layer = pinery_crop_canopy_layers(fmax(area, least), split(house, height));
+    struct pinery_crop_leaf_area layer = pinery_crop_canopy_layers(area > least ? area : least, split(house, height));
     *now = (struct pinery_year_crop){.area = area, .height = height, .leaf = {layer.lower, layer.upper}};
 }
 

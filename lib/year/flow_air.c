@@ -163,9 +163,10 @@ static double flow_along(const struct pinery_year_work *work) {
     const struct pinery_year_model *model = work->model;
     const struct pinery_house_vents *vents = &model->vents;
     double slope, leaks = model->leak_area;
-    for (int side = ACT_VENT_LEE; side <= ACT_VENT_WIND; side++)
-        leaks +=
-            vents->flap_area * pinery_house_vent_share(fmax(work->state.act[side], 0.0), vents->full_angle, &slope);
+    for (int side = ACT_VENT_LEE; side <= ACT_VENT_WIND; side++) {
+        double open = work->state.act[side];
+        leaks += vents->flap_area * pinery_house_vent_share(open > 0.0 ? open : 0.0, vents->full_angle, &slope);
+    }
     return pinery_house_along_through(work->state.out.wind, model->house.pressure_span, leaks,
                                       resistance_to_wind(work, leaks));
 }

@@ -57,8 +57,8 @@ static struct ask upper_ask(const struct pinery_year_work *work) {
     }
     /* begins at a share of the lower one's range and reaches the same limit with it */
     bool alone = !(work->model->house.pipe_lower.length > 0.0);
-    double start =
-        fmax((alone ? 0.0 : orders->upper_start) * s->heating.most, corner_K); /* nothing asked, nothing given */
+    double start = (alone ? 0.0 : orders->upper_start) * s->heating.most;
+    start = start > corner_K ? start : corner_K; /* nothing asked, nothing given */
     double stretch = s->heating.most / (s->heating.most - start + corner_K);
     double d_rise, rise = pinery_base_hinge(s->heating.asked - start, corner_K, &d_rise);
     ask.on = pinery_base_ramp(rise / corner_K, &ask.d_on);
@@ -87,8 +87,8 @@ void pinery_year_pipes_make(const struct pinery_year_model *model, struct pinery
     double upper = pipe[1]->length > 0.0 ? pipe[1]->max_power : 0.0;
     double share = lower + upper > 0.0 ? lower / (lower + upper) : 0.0;
     for (int i = 0; i < 2; i++) {
-        double most = fmin(pipe[i]->max_power, house->boiler.max_power * (i ? 1.0 - share : share));
-        pipes->most[i] = pipe[i]->length > 0.0 ? most : 0.0;
+        double part = house->boiler.max_power * (i ? 1.0 - share : share), own = pipe[i]->max_power;
+        pipes->most[i] = !(pipe[i]->length > 0.0) ? 0.0 : own < part ? own : part;
         if (!(pipes->most[i] > 0.0))
             continue;
         pipes->pump[i] = pipe[i]->pump_power / pipe[i]->max_power;

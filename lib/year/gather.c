@@ -120,7 +120,6 @@ void pinery_year_gather(const struct pinery_year_gather *gather, const double *i
 
 void pinery_year_gather_products(const struct pinery_year_gather *gather, const double *in, const double *times,
                                  const unsigned short *by, double *out) {
-    memset(out, 0, (size_t)gather->places * sizeof *out);
     SUMS(double, in[k] * times[by[k]], out[place] = sum)
 }
 

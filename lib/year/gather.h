@@ -22,12 +22,11 @@ void pinery_year_gather_free(struct pinery_year_gather *gather);
 /* out, places: the sums of the numbers in. */
 void pinery_year_gather(const struct pinery_year_gather *gather, const double *in, double *out);
 
-/* The same of in[k] times[by[k]]. */
+/* The same of in[k] times[by[k]], but that places without a number are left as they are. */
 void pinery_year_gather_products(const struct pinery_year_gather *gather, const double *in, const double *times,
                                  const unsigned short *by, double *out);
 
-/* The same of every number and the next after it, both times[by[k]]: two sums, for the place and for its partner.
- * Nothing else is written. */
+/* The same of every number and the next after it, both times[by[k]]: two sums, for the place and for its partner. */
 void pinery_year_gather_pairs(const struct pinery_year_gather *gather, const double *in, const double *times,
                               const unsigned short *by, const unsigned short *partner, double *out);
 

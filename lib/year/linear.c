@@ -174,12 +174,13 @@ static void spread(struct pinery_year_linear *linear, const double *b, double *x
 bool pinery_year_linear_solve(struct pinery_year_linear *linear, double factor, const struct pinery_year_state *state,
                               const double *b, double *x) {
     linear->factor = 0.0;
-    bool pivots_anew;
-    const struct pinery_year_plan *plan = pinery_year_plans_of(&linear->plans, &linear->slopes, &pivots_anew);
-    if (pivots_anew && linear->plans.pivoted)
+    const struct pinery_year_plan *plan = pinery_year_plans_of(&linear->plans, &linear->slopes);
+    if (linear->plans.pivots_anew && linear->plans.pivoted)
         list_capacities(linear);
     if (!plan)
         return false;
+    if (linear->plans.anew) /* totals without a slope have none */
+        memset(linear->sum, 0, (size_t)(linear->all - linear->n) * sizeof *linear->sum);
     turn(linear->slopes.n, linear->slopes.value, linear->slopes.value + linear->slopes.most);
     set_capacities(linear, state);
     linear->factor = factor;

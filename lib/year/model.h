@@ -124,9 +124,8 @@ struct pinery_year_model {
 /* Weather at one moment. */
 struct pinery_year_outside {
     double time_s;
-    double temperature, vapour_pressure, humidity_ratio, infrared, wind, wind_station; /* degC, Pa, kg/kg, W/m2, m/s */
+    double temperature, vapour_pressure, infrared, wind, wind_station;  /* degC, Pa, W/m2, m/s */
     double global, beam, diffuse, cover_light, inner_light, wall_light; /* W/m2; beam .. below the cover */
-    double sky;                                                         /* degC */
     double day;                                                         /* 0 .. 1, is the sun up? */
 };
 

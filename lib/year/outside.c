@@ -1,6 +1,5 @@
 /* The weather at a moment, from smooth curves through the records: instants for air, sky and wind, hour means with
  * their integral kept for light. The curves of the present record are kept from one evaluation to the next. */
-#include "air/psychro.h"
 #include "sky/weather.h"
 #include "year/model.h"
 
@@ -98,7 +97,6 @@ bool pinery_year_outside_at(const struct pinery_year_model *model, struct pinery
     out->time_s = time_s;
     out->temperature = instants[TEMPERATURE];
     out->vapour_pressure = instants[VAPOUR];
-    out->humidity_ratio = pinery_air_humidity_ratio(out->vapour_pressure, model->pressure);
     out->infrared = instants[INFRARED];
     out->wind_station = instants[WIND];
     out->wind = out->wind_station * model->house.wind_factor;
@@ -109,6 +107,5 @@ bool pinery_year_outside_at(const struct pinery_year_model *model, struct pinery
     out->inner_light = means[INNER];
     out->wall_light = means[WALL];
     out->day = means[DAY];
-    out->sky = sqrt(sqrt(out->infrared / PINERY_HOUSE_STEFAN_BOLTZMANN)) - PINERY_AIR_ZERO_K;
     return true;
 }

@@ -37,19 +37,19 @@ struct pinery_year_slope_rows pinery_year_slope_rows(const struct pinery_year_la
 }
 
 /* Pivots for all entries there have been, which may have become more; then no plan holds. False: no memory. */
-static bool choose_pivots(struct pinery_year_plans *plans, const struct pinery_year_slopes *slopes, bool *anew) {
+static bool choose_pivots(struct pinery_year_plans *plans, const struct pinery_year_slopes *slopes) {
     bool *seen = plans->pivots.seen;
     int n = plans->at->n;
-    *anew = !plans->pivoted;
+    plans->pivots_anew = !plans->pivoted;
     for (int k = 0; k < slopes->n; k++) {
         struct pinery_year_slope slope = pinery_year_slope_of_key(slopes->key[k]);
         struct pinery_year_slope_rows rows = pinery_year_slope_rows(plans->at, slope);
         const int row[2] = {rows.lost, rows.gained};
         for (int i = 0; i < 2; i++)
             if (row[i] < n && !seen[row[i] * n + slope.column])
-                *anew = seen[row[i] * n + slope.column] = true;
+                plans->pivots_anew = seen[row[i] * n + slope.column] = true;
     }
-    if (!*anew)
+    if (!plans->pivots_anew)
         return true;
     for (int p = 0; p < PINERY_YEAR_PLANS; p++)
         plans->plan[p].n = -1;
@@ -145,18 +145,19 @@ static bool is_of(const struct pinery_year_plan *plan, const struct pinery_year_
 }
 
 const struct pinery_year_plan *pinery_year_plans_of(struct pinery_year_plans *plans,
-                                                    const struct pinery_year_slopes *slopes, bool *pivots_anew) {
-    *pivots_anew = false;
+                                                    const struct pinery_year_slopes *slopes) {
+    plans->pivots_anew = plans->anew = false;
     if (slopes->failed)
         return NULL;
     if (plans->now && is_of(plans->now, slopes))
         return plans->now;
+    plans->anew = true;
     for (int p = 0; p < PINERY_YEAR_PLANS; p++)
         if (is_of(&plans->plan[p], slopes))
             return plans->now = &plans->plan[p];
     plans->now = NULL;
     struct pinery_year_plan *plan = &plans->plan[plans->next];
-    if (!choose_pivots(plans, slopes, pivots_anew) || !lay_out(plans, slopes, plan))
+    if (!choose_pivots(plans, slopes) || !lay_out(plans, slopes, plan))
         return NULL;
     plans->next = (plans->next + 1) % PINERY_YEAR_PLANS;
     return plans->now = plan;

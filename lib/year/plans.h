@@ -26,17 +26,18 @@ struct pinery_year_plans {
     struct pinery_year_pivots pivots; /* for all entries there have been */
     bool pivoted;
     struct pinery_year_plan plan[PINERY_YEAR_PLANS], *now;
-    int next; /* to be given up for another */
+    int next;               /* to be given up for another */
+    bool pivots_anew, anew; /* by the last list: the matrix has got entries it never had, and so other pivots; the list
+                             * is another than the one before */
 };
 
 bool pinery_year_plans_create(struct pinery_year_plans *plans,
                               const struct pinery_year_layout *at); /* false: no memory */
 void pinery_year_plans_free(struct pinery_year_plans *plans);
 
-/* The plan of the list as it stands, or NULL: no memory. *pivots_anew: the matrix has got entries it never had, and so
- * other pivots. */
+/* The plan of the list as it stands, or NULL: no memory. */
 const struct pinery_year_plan *pinery_year_plans_of(struct pinery_year_plans *plans,
-                                                    const struct pinery_year_slopes *slopes, bool *pivots_anew);
+                                                    const struct pinery_year_slopes *slopes);
 
 /* The rows a slope goes to: what loses, what gains, and the total; `sink` where there is none. */
 struct pinery_year_slope_rows {

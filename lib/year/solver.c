@@ -48,11 +48,11 @@ struct pinery_year_solver {
     SUNMatrix matrix; /* of the plain way alone, as the next */
     SUNLinearSolver linear;
     SUNNonlinearSolver newton;
-    double *weight;    /* 1/scale of every unknown */
-    N_Vector weighted; /* CVODE's own that has them */
-    double *rate;      /* with the row nobody reads */
-    double tolerance, reached, end;
-    bool plain, running, held; /* held: step and order stay as they are, mostly */
+    double *weight;                       /* 1/scale of every unknown */
+    N_Vector weighted;                    /* CVODE's own that has them */
+    double *rate;                         /* with the row nobody reads */
+    double tolerance, reached, end, most; /* most: as long as a step may be */
+    bool plain, running, held;            /* held: step and order stay as they are, mostly */
     long steps, error_failures, newton_failures, restarts, evaluations;
     struct pinery_year_rounds rounds;
 };
@@ -272,6 +272,9 @@ static int limit_step(struct pinery_year_solver *solver, double interval) {
     if (hold != solver->held)
         CVodeSetEtaFixedStepBounds(solver->cvode, 0.0, hold ? held_growth : least_growth);
     solver->held = hold;
+    if (most == solver->most)
+        return CV_SUCCESS;
+    solver->most = most;
     return CVodeSetMaxStep(solver->cvode, most);
 }
 

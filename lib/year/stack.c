@@ -5,6 +5,7 @@
  *
  * A wet face has the emissivity of water, 0.95, and lets no long wave through (handbook value). The share of a face
  * that is wet is w/(w + 0.01 kg/m2) (common practice, no source). */
+#include "base/smooth.h"
 #include "house/roof.h"
 #include "sky/weather.h"
 #include "year/model.h"
@@ -151,7 +152,7 @@ static struct pinery_house_lw_layer pipe_layer(const pinery_pipe *pipe, double a
 
 static struct pinery_house_lw_layer leaf_layer(const pinery_crop *crop, double leaf) {
     return pinery_house_lw_partial((struct pinery_house_lw_layer){crop->leaf_emissivity, crop->leaf_emissivity, 0.0},
-                                   1.0 - exp(-crop->extinction_longwave * leaf));
+                                   1.0 - pinery_base_exp(-crop->extinction_longwave * leaf));
 }
 
 /* What stands below the lowest cloth. */

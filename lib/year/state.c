@@ -182,10 +182,10 @@ bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const do
     if (!unknowns(work, y))
         return false;
     s->T[NODE_OUTSIDE] = s->out.temperature;
-    s->x[NODE_OUTSIDE] = s->out.humidity_ratio;
+    s->x[NODE_OUTSIDE] = pinery_air_humidity_ratio(s->out.vapour_pressure, model->pressure);
     s->e[NODE_OUTSIDE] = s->out.vapour_pressure;
     warmth(s, NODE_OUTSIDE);
-    s->T[NODE_SKY] = s->out.sky;
+    s->T[NODE_SKY] = sqrt(sqrt(s->out.infrared / PINERY_HOUSE_STEFAN_BOLTZMANN)) - PINERY_AIR_ZERO_K;
     s->T[NODE_DEEP] = model->deep;
     s->T[NODE_NEIGHBOUR] = model->house.neighbour + model->house.neighbour_sun * s->out.global / 1000.0 +
                            model->house.neighbour_day * s->out.day;
