@@ -17,14 +17,14 @@ double pinery_control_law(const pinery_law *law, double T_degC, double humidity_
     }
     double by_T = 0.0, by_H = 0.0, d_T = 0.0, d_H = 0.0;
     if (law->by_temperature != 0.0) {
-        double width = law->temperature_full - law->temperature_start;
-        by_T = law->by_temperature * pinery_base_ramp((T_degC - law->temperature_start) / width, &d_T);
-        d_T *= law->by_temperature / width;
+        double per_width = 1.0 / (law->temperature_full - law->temperature_start);
+        by_T = law->by_temperature * pinery_base_ramp((T_degC - law->temperature_start) * per_width, &d_T);
+        d_T *= law->by_temperature * per_width;
     }
     if (law->by_humidity != 0.0) {
-        double width = law->humidity_full - law->humidity_start;
-        by_H = law->by_humidity * pinery_base_ramp((humidity_0_1 - law->humidity_start) / width, &d_H);
-        d_H *= law->by_humidity / width;
+        double per_width = 1.0 / (law->humidity_full - law->humidity_start);
+        by_H = law->by_humidity * pinery_base_ramp((humidity_0_1 - law->humidity_start) * per_width, &d_H);
+        d_H *= law->by_humidity * per_width;
     }
     double shut = 1.0 - law->low;
     double p = 1.0 - shut * (1.0 - by_T) * (1.0 - by_H);

@@ -13,7 +13,7 @@
 #include "control/orders.h"
 #include "year/flows.h"
 
-static const double creep = 0.1, back_time = 600.0, corner_K = 1.0, most_err = 3.0;
+static const double per_creep = 1.0 / 0.1, back_time = 600.0, corner_K = 1.0, most_err = 3.0;
 
 /* What a speed goes by: the position, and the air seen; heating by the air under the cover instead of by water. */
 enum { BY_POSITION, BY_T_LOWER, BY_T_UPPER, BY_W_LOWER, BY_W_UPPER, BY_ROOF, CAUSES };
@@ -38,17 +38,17 @@ void pinery_year_moves_make(const struct pinery_year_model *model, struct pinery
 /* Slits, vents and fans follow the mean of the air seen; only heating looks at the coldest place. */
 static void move(struct pinery_year_work *work, const struct pinery_year_net *net, int act, const pinery_law *law) {
     const struct pinery_year_state *s = &work->state;
-    const struct pinery_year_layout *at = net->at;
-    if (at->act[act] == at->sink || pinery_year_rests(s, act, law))
+    if (pinery_year_rests(s, act, law))
         return;
     double by_T, by_H, asked = pinery_control_law(law, s->seen, s->seen_humidity, &by_T, &by_H);
-    double v = work->model->act_speed[act], off = (asked - s->act[act]) / creep, root = sqrt(1.0 + off * off);
-    net_act(net, act, v * off / root);
+    double v = work->model->act_speed[act], off = (asked - s->act[act]) * per_creep,
+           inverse = 1.0 / sqrt(1.0 + off * off);
+    net_act(net, act, v * off * inverse);
     if (!net->slope)
         return;
-    double slope = v / (creep * root * root * root);
+    double slope = v * per_creep * inverse * inverse * inverse;
     if (law->by_temperature == 0.0 && law->by_humidity == 0.0) {
-        net_act_slope(net, act, at->act[act], -slope);
+        net_act_slope(net, act, net->at->act[act], -slope);
         return; /* by the law, not by the moment: the list of slopes is to stay the same */
     }
     by_T *= slope;
@@ -97,13 +97,16 @@ static void heating(struct pinery_year_work *work, const struct pinery_year_net 
 }
 
 void pinery_year_flow_acts(struct pinery_year_work *work, const struct pinery_year_net *net) {
+    const struct pinery_year_layout *at = net->at;
     const pinery_orders *orders = &work->orders;
     for (int d = 0; d < work->model->drives; d++)
         move(work, net, ACT_SLIT + d, &orders->slit[d]);
     move(work, net, ACT_VENT_LEE, &orders->vent_lee);
     move(work, net, ACT_VENT_WIND, &orders->vent_wind);
-    move(work, net, ACT_FAN_THROUGH, &orders->fan_through);
+    if (at->act[ACT_FAN_THROUGH] != at->sink)
+        move(work, net, ACT_FAN_THROUGH, &orders->fan_through);
     for (int i = 0; i < PINERY_DRYERS; i++)
-        move(work, net, ACT_DRYING + i, &orders->drying[i]);
+        if (at->act[ACT_DRYING + i] != at->sink)
+            move(work, net, ACT_DRYING + i, &orders->drying[i]);
     heating(work, net);
 }

@@ -45,8 +45,8 @@ static bool within(double T) {
     return fabs(T - 35.0) < 115.0;
 }
 
-/* Temperatures of all nodes; false when a house may not have one of them. */
-static bool temperatures(struct pinery_year_work *work, const double *y) {
+/* Temperatures of so many nodes, those that hold water among them; false when a house may not have one of them. */
+static bool temperatures(struct pinery_year_work *work, const double *y, int nodes) {
     const struct pinery_year_model *model = work->model;
     const struct pinery_year_layout *at = &model->at;
     struct pinery_year_state *s = &work->state;
@@ -62,13 +62,13 @@ static bool temperatures(struct pinery_year_work *work, const double *y) {
         s->water[node] = water[k];
         sound = sound && within(s->T[node]);
     }
-    for (int k = at->wet; k < at->nodes; k++) {
+    for (int k = at->wet; k < nodes; k++) {
         int node = at->node[k];
         s->d_T_heat[node] = model->store[node].per_capacity;
         s->T[node] = y[k] * s->d_T_heat[node];
         sound = sound && within(s->T[node]);
     }
-    for (int k = at->nodes - 1; k >= 0 && !sound; k--)
+    for (int k = nodes - 1; k >= 0 && !sound; k--)
         if (!within(s->T[at->node[k]])) {
             work->fault = at->node[k];
             work->fault_value = s->T[at->node[k]];
@@ -157,10 +157,10 @@ static bool moment(struct pinery_year_work *work, double time_s) {
     return true;
 }
 
-static bool unknowns(struct pinery_year_work *work, const double *y) {
+static bool unknowns(struct pinery_year_work *work, const double *y, int nodes) {
     const struct pinery_year_model *model = work->model;
     struct pinery_year_state *s = &work->state;
-    bool sound = temperatures(work, y);
+    bool sound = temperatures(work, y, nodes);
     airs(model, s);
     for (int k = 0; k < model->acts; k++)
         s->act[model->act[k]] = y[model->at.act[model->act[k]]];
@@ -179,7 +179,7 @@ bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const do
         s->cover_wind =
             pinery_house_convect_outside((enum pinery_house_wind_law)model->house.outside_convection, s->out.wind);
     }
-    if (!unknowns(work, y))
+    if (!unknowns(work, y, model->at.nodes))
         return false;
     s->T[NODE_OUTSIDE] = s->out.temperature;
     s->x[NODE_OUTSIDE] = pinery_air_humidity_ratio(s->out.vapour_pressure, model->pressure);
@@ -196,7 +196,8 @@ bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const do
 }
 
 bool pinery_year_state_read_off(struct pinery_year_work *work, double time_s, const double *y) {
-    bool sound = moment(work, time_s) && unknowns(work, y);
+    int nodes = work->model->at.nodes - (work->model->house.soil_layers - 1); /* the deeper layers are the last */
+    bool sound = moment(work, time_s) && unknowns(work, y, nodes);
     work->state.out.time_s = NAN;
     return sound;
 }

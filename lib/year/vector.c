@@ -19,7 +19,7 @@ static inline real *data(N_Vector v) {
 
 /* ---- loops ---- */
 
-#define EACH_LINE for (long i = 0; i < n; i += LINE)
+#define EACH_LINE PINERY_YEAR_UNROLL for (long i = 0; i < n; i += LINE)
 #define OF(x) (*(const line *)((x) + i))
 #define INTO(z) (*(line *)((z) + i))
 
