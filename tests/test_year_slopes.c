@@ -121,9 +121,9 @@ static void by_unknowns(const struct case_ *c, double *slope) {
         double *row = slope + (size_t)i * (size_t)at->n;
         for (int k = 0; k < at->nodes; k++) {
             int node = at->node[k], heat = at->heat[node], water = at->water[node];
+            row[heat] /= pinery_year_capacity(&c->model, s, node);
             if (water != at->sink)
-                row[water] += s->d_T_water[node] * row[heat];
-            row[heat] *= s->d_T_heat[node];
+                row[water] -= pinery_year_heat_of_water(&c->model, s, node) * row[heat];
         }
     }
 }

@@ -99,9 +99,8 @@ static void list_capacities(struct pinery_year_linear *linear) {
 static void set_capacities(struct pinery_year_linear *linear, const struct pinery_year_state *state) {
     for (int w = 0; w < linear->wet; w++) {
         int node = linear->wet_node[w];
-        double capacity = 1.0 / state->d_T_heat[node];
-        linear->capacity[linear->wet_heat[w]] = capacity;
-        linear->wet_share[w] = -state->d_T_water[node] * capacity;
+        linear->capacity[linear->wet_heat[w]] = pinery_year_capacity(linear->model, state, node);
+        linear->wet_share[w] = pinery_year_heat_of_water(linear->model, state, node);
     }
 }
 

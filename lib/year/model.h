@@ -203,9 +203,8 @@ struct pinery_year_state {
     double water[PINERY_YEAR_N_NODES];                     /* kg/m2 */
     double x[PINERY_YEAR_N_ENDS], e[PINERY_YEAR_N_ENDS];   /* of air nodes and the outside: kg/kg, Pa */
     double h[PINERY_YEAR_N_ENDS], d_h[PINERY_YEAR_N_ENDS]; /* of the same: enthalpy, J per kg dry air, and by T */
-    double e_sat[PINERY_YEAR_N_NODES], d_e_sat[PINERY_YEAR_N_NODES];      /* of faces that get wet: Pa, Pa/K */
-    double d_e[PINERY_YEAR_N_AIRS];                                       /* de/dW of the air's water, Pa/(kg/m2) */
-    double d_T_heat[PINERY_YEAR_N_NODES], d_T_water[PINERY_YEAR_N_NODES]; /* dT/dE, dT/dW */
+    double e_sat[PINERY_YEAR_N_NODES], d_e_sat[PINERY_YEAR_N_NODES]; /* of faces that get wet: Pa, Pa/K */
+    double d_e[PINERY_YEAR_N_AIRS];                                  /* de/dW of the air's water, Pa/(kg/m2) */
     double act[PINERY_YEAR_N_ACTS];
     double drawn[PINERY_DRIVES]; /* share of the floor that the cloth covers, slits and edges taken off */
     double leaf[2];              /* leaf area of the lower and upper layer, 0.01 together in an empty house */
@@ -290,6 +289,18 @@ struct pinery_year_crop {
 void pinery_year_crop_at(const pinery_house *house, double year_days, double time_s, struct pinery_year_crop *now);
 /* When its calendar has its next point after a time, s; INFINITY where the crop is always the same. */
 double pinery_year_crop_bend(const pinery_house *house, double year_days, double time_s);
+
+/* What a node takes to be a kelvin warmer, with its water, J/(m2 K), and the heat of its water, J/kg: dT/dE is 1 over
+ * the one, dT/dW the other over it, with the other sign. */
+static inline double pinery_year_capacity(const struct pinery_year_model *model, const struct pinery_year_state *state,
+                                          int node) {
+    return model->store[node].capacity + state->water[node] * model->store[node].heat;
+}
+
+static inline double pinery_year_heat_of_water(const struct pinery_year_model *model,
+                                               const struct pinery_year_state *state, int node) {
+    return model->store[node].latent + model->store[node].heat * state->T[node];
+}
 
 /* Unknowns to state; false when something has left physics, and then work->fault says what. */
 bool pinery_year_state_of(struct pinery_year_work *work, double time_s, const double *y);

@@ -189,19 +189,20 @@ bool pinery_year_pivots_plan(struct pinery_year_pivots *pivots) {
 /* ---- elimination ---- */
 
 /* What a pivot changes by some values of its row, which stay in registers. */
-#define COLUMNS(MANY)                                              \
-    {                                                              \
-        double row[MANY];                                          \
-        PINERY_YEAR_UNROLL                                         \
-        for (int c = 0; c < (MANY); c++)                           \
-            row[c] = own[c] *= inverse;                            \
-        for (const double *share = column; share < end; share++) { \
-            PINERY_YEAR_UNROLL                                     \
-            for (int c = 0; c < (MANY); c++)                       \
-                value[to[c]] -= *share * row[c];                   \
-            to += (MANY);                                          \
-        }                                                          \
-    }                                                              \
+#define COLUMNS(MANY)                                                 \
+    {                                                                 \
+        double row[MANY];                                             \
+        PINERY_YEAR_UNROLL                                            \
+        for (int c = 0; c < (MANY); c++)                              \
+            row[c] = own[c] *= inverse;                               \
+        for (const double *below = column; below < behind; below++) { \
+            const double share = *below;                              \
+            PINERY_YEAR_UNROLL                                        \
+            for (int c = 0; c < (MANY); c++)                          \
+                value[to[c]] -= share * row[c];                       \
+            to += (MANY);                                             \
+        }                                                             \
+    }                                                                 \
     break
 
 /* Pivots from `begin` to `end`; the list behind their steps, or NULL. */
@@ -211,7 +212,7 @@ static const unsigned short *factor_some(const struct pinery_year_pivots *pivots
         if (!(fabs(value[k]) > least[k]))
             return NULL;
         const int lower = pivots->lower_begin[k], upper = pivots->upper_begin[k], next = pivots->lower_begin[k + 1];
-        const double inverse = value[k] = 1.0 / value[k], *column = value + lower, *end = value + upper;
+        const double inverse = value[k] = 1.0 / value[k], *column = value + lower, *behind = value + upper;
         double *own = value + upper;
         for (int left = next - upper; left > 0; left -= PANEL, own += PANEL)
             switch (left) {

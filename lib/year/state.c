@@ -1,8 +1,7 @@
 /* From what is conserved to what is felt: heat and water of the nodes to temperature, humidity and vapour pressure, and
  * what the controller sees.
  *
- *   E = C T + W (l + c T)      T = (E - W l)/(C + W c)
- *   dT/dE = 1/(C + W c)        dT/dW = -(l + c T)/(C + W c) */
+ *   E = C T + W (l + c T)      T = (E - W l)/(C + W c) */
 #include "air/psychro.h"
 #include "base/smooth.h"
 #include "house/along.h"
@@ -19,11 +18,10 @@ static const double seen_upper = 0.5;
 enum { BLOCK = PINERY_YEAR_BLOCK };
 typedef pinery_year_block block;
 
-/* Temperature of what holds water, and its slopes by heat and by water; by_heat is not positive when it lacks more than
- * can be. Of as many as a house may have: what stands in the rows behind belongs to others, and what comes of it is not
- * looked at. */
+/* Temperature of what holds water, and 1/(C + W c), which is not positive when it lacks more than can be. Of as many as
+ * a house may have: what stands in the rows behind belongs to others, and what comes of it is not looked at. */
 struct felt {
-    double T[PINERY_YEAR_WET], by_heat[PINERY_YEAR_WET], by_water[PINERY_YEAR_WET];
+    double T[PINERY_YEAR_WET], per_capacity[PINERY_YEAR_WET];
 };
 _Static_assert(PINERY_YEAR_WET % BLOCK == 0, "in whole blocks");
 
@@ -33,10 +31,9 @@ PINERY_YEAR_WIDE static void feel(const struct pinery_year_wet *restrict store, 
         const block capacity = *(const block *)&store->capacity[k], latent = *(const block *)&store->latent[k],
                     of_water = *(const block *)&store->heat[k], E = *(const block *)&heat[k];
         block W = {water[k], water[k + 1], water[k + 2], water[k + 3]};
-        block inverse = 1.0 / (capacity + W * of_water), T = (E - W * latent) * inverse;
-        *(block *)&felt->T[k] = T;
-        *(block *)&felt->by_heat[k] = inverse;
-        *(block *)&felt->by_water[k] = -(latent + of_water * T) * inverse;
+        block inverse = 1.0 / (capacity + W * of_water);
+        *(block *)&felt->T[k] = (E - W * latent) * inverse;
+        *(block *)&felt->per_capacity[k] = inverse;
     }
 }
 
@@ -56,16 +53,13 @@ static bool temperatures(struct pinery_year_work *work, const double *y, int nod
     feel(&model->wet, y, water, &felt);
     for (int k = 0; k < at->wet; k++) {
         int node = at->node[k];
-        s->T[node] = felt.by_heat[k] > 0.0 ? felt.T[k] : NAN;
-        s->d_T_heat[node] = felt.by_heat[k];
-        s->d_T_water[node] = felt.by_water[k];
+        s->T[node] = felt.per_capacity[k] > 0.0 ? felt.T[k] : NAN;
         s->water[node] = water[k];
         sound = sound && within(s->T[node]);
     }
     for (int k = at->wet; k < nodes; k++) {
         int node = at->node[k];
-        s->d_T_heat[node] = model->store[node].per_capacity;
-        s->T[node] = y[k] * s->d_T_heat[node];
+        s->T[node] = y[k] * model->store[node].per_capacity;
         sound = sound && within(s->T[node]);
     }
     for (int k = nodes - 1; k >= 0 && !sound; k--)

@@ -212,8 +212,9 @@ static bool slopes(struct settling *s) {
         for (int i = 0; i < at->n && at->water[film[k]] != at->sink; i++) {
             const double *row = s->matrix + (size_t)i * (size_t)at->n;
             /* the difference is at the same heat, the slope at the same temperature */
-            double by_film =
-                s->quotient[k * (size_t)at->n + (size_t)i] - s->work.state.d_T_water[film[k]] * row[at->heat[film[k]]];
+            double by_film = s->quotient[k * (size_t)at->n + (size_t)i] +
+                             pinery_year_heat_of_water(s->work.model, &s->work.state, film[k]) /
+                                 pinery_year_capacity(s->work.model, &s->work.state, film[k]) * row[at->heat[film[k]]];
             pinery_year_slopes_add(slope, pinery_year_slope_row(at->water[film[k]], i),
                                    by_film - row[at->water[film[k]]]);
         }

@@ -28,6 +28,11 @@ PINERY_YEAR_WIDE static void sum(long n, real a, const real *x, real b, const re
     EACH_LINE INTO(z) = a * OF(x) + b * OF(y);
 }
 
+PINERY_YEAR_WIDE static void sum_of_three(long n, const real *c, const real *x, const real *y, const real *v, real *z) {
+    const real a = c[0], b = c[1], d = c[2];
+    EACH_LINE INTO(z) = a * OF(x) + b * OF(y) + d * OF(v);
+}
+
 PINERY_YEAR_WIDE static void add(long n, const real *x, const real *y, real *z) {
     EACH_LINE INTO(z) = OF(x) + OF(y);
 }
@@ -123,9 +128,11 @@ static int vector_combination(int many, real *c, N_Vector *x, N_Vector z) {
     long n = (long)NV_LENGTH_S(z);
     if (many == 1)
         scale(n, c[0], data(x[0]), data(z));
-    else
+    else if (many == 2)
         sum(n, c[0], data(x[0]), c[1], data(x[1]), data(z));
-    for (int k = 2; k < many; k++)
+    else
+        sum_of_three(n, c, data(x[0]), data(x[1]), data(x[2]), data(z));
+    for (int k = 3; k < many; k++)
         add_scaled(n, c[k], data(x[k]), data(z), data(z));
     return 0;
 }

@@ -139,9 +139,10 @@ static void octave_unknowns(const struct octave_case *c, FILE *out, const struct
     const struct pinery_year_state *s = &work->state;
     for (int i = 0; i < OCTAVE_COUNT(octave_node) + c->model.house.soil_layers; i++) {
         int node = octave_node_at(i), heat = at->heat[node], water = at->water[node];
-        double slope =
-            rate ? rate[heat] * s->d_T_heat[node] + (water < at->sink ? rate[water] : 0.0) * s->d_T_water[node]
-                 : s->T[node];
+        double gained = rate && water < at->sink ? rate[water] : 0.0;
+        double slope = rate ? (rate[heat] - gained * pinery_year_heat_of_water(&c->model, s, node)) /
+                                  pinery_year_capacity(&c->model, s, node)
+                            : s->T[node];
         octave_row(out, 1, &slope);
     }
     for (int node = 0; node < 4; node++)
