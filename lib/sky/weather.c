@@ -167,7 +167,7 @@ double pinery_weather_instant_s(const pinery_weather *weather) {
 
 bool pinery_weather_is_year(const pinery_weather *weather) {
     double days = weather->n * weather->step_s / 86400.0;
-    return weather->start_s == 0.0 && days == (weather->leap ? 366.0 : 365.0);
+    return weather->start_s == 0.0 && days == pinery_sky_year_days(weather);
 }
 
 const double *pinery_weather_values(const pinery_weather *weather, pinery_weather_column column) {

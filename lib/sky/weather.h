@@ -36,6 +36,11 @@ pinery_status pinery_sky_weather_finish(struct pinery_weather *weather, pinery_e
 /* The month 0 .. 11 and day of month 1 .. 31 at a time since 1 January 00:00; wraps round at the end of the year. */
 void pinery_sky_date(bool leap, double time_s, int *month, int *day);
 
+/* Days of its year, 365 or 366. */
+static inline double pinery_sky_year_days(const struct pinery_weather *weather) {
+    return weather->leap ? 366.0 : 365.0;
+}
+
 /* Days before the first of a month (0 .. 11), and 365 or 366 for month 12. */
 int pinery_sky_days_before(bool leap, int month);
 

@@ -79,7 +79,7 @@ static void walk(pinery_watch *watch, const pinery_weather *weather) {
     seen.reading[PINERY_READING_air_seen] = watch->strategy.period[0].heating;
     seen.reading[PINERY_READING_humidity_sensor] = 70.0;
     pinery_control_start(&watch->strategy, &memory);
-    double year_d = weather->leap ? 366.0 : 365.0;
+    double year_d = pinery_sky_year_days(weather);
     for (double t = watch->from_s; t < watch->to_s - 1e-3; t += dt) {
         seen.time_s = t;
         seen.day = fmod(floor(t / 86400.0), year_d) + 1.0;

@@ -50,7 +50,9 @@ void pinery_year_crop_at(const pinery_house *house, double year_days, double tim
 double pinery_year_crop_bend(const pinery_house *house, double year_days, double time_s) {
     const pinery_crop *crop = &house->crop;
     double days = time_s / 86400.0, first = year_days * floor(days / year_days) - 1.0, next = INFINITY;
-    for (int i = 0; i < 2 * crop->points && crop->points > 1; i++) { /* this year's and the next one's */
+    if (crop->points < 2) /* a single point holds all year */
+        return INFINITY;
+    for (int i = 0; i < 2 * crop->points; i++) { /* this year's and the next one's */
         double at = first + crop->calendar[i % crop->points].day + (i < crop->points ? 0.0 : year_days);
         next = at > days && at < next ? at : next;
     }

@@ -71,15 +71,10 @@ static double recorded(const struct pinery_run *run, pinery_weather_column colum
 
 /* ---- looking ---- */
 
-static double year_days(const struct pinery_run *run) {
-    return run->model.weather->leap ? 366.0 : 365.0;
-}
-
 static void see_sun(struct pinery_run *run) {
     const pinery_site *site = &run->model.weather->site;
     double day_start = 86400.0 * floor(run->now / 86400.0), rise, set;
-    double within =
-        fmod(fmod(day_start, 86400.0 * year_days(run)) + 86400.0 * year_days(run), 86400.0 * year_days(run));
+    double year = 86400.0 * pinery_sky_year_days(run->model.weather), within = fmod(fmod(day_start, year) + year, year);
     if (pinery_sky_sunrise(site->latitude_deg, site->longitude_deg, site->utc_offset_h, within,
                            run->model.weather->year, &rise, &set)) {
         run->seen.sunrise = (rise - within) / 3600.0;
@@ -115,7 +110,8 @@ static pinery_status look(struct pinery_run *run, pinery_error *error) {
     double day = floor(run->now / 86400.0), hour = (run->now - 86400.0 * day) / 3600.0;
     if (day != run->today || !run->ordered) {
         run->today = day;
-        run->seen.day = fmod(fmod(day, year_days(run)) + year_days(run), year_days(run)) + 1.0;
+        double year = pinery_sky_year_days(run->model.weather);
+        run->seen.day = fmod(fmod(day, year) + year, year) + 1.0;
         run->midnight_light = light_had(run);
         see_sun(run);
     }

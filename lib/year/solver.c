@@ -218,7 +218,7 @@ static void collect(struct pinery_year_solver *solver) {
  * will. */
 static double stop_after(const struct pinery_year_solver *solver, double time_s) {
     const struct pinery_year_model *model = solver->work->model;
-    double bend = pinery_year_crop_bend(&model->house, model->weather->leap ? 366.0 : 365.0, time_s);
+    double bend = pinery_year_crop_bend(&model->house, pinery_sky_year_days(model->weather), time_s);
     return bend < solver->end ? bend : solver->end;
 }
 

@@ -143,7 +143,7 @@ static bool moment(struct pinery_year_work *work, double time_s) {
         return false;
     }
     struct pinery_year_crop crop;
-    pinery_year_crop_at(&model->house, model->weather->leap ? 366.0 : 365.0, time_s, &crop);
+    pinery_year_crop_at(&model->house, pinery_sky_year_days(model->weather), time_s, &crop);
     s->leaf[0] = crop.leaf[0];
     s->leaf[1] = crop.leaf[1];
     s->leaf_area = crop.area;
