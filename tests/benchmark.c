@@ -182,21 +182,25 @@ static void *one_run(void *setting_) {
     return NULL;
 }
 
+/* Seconds that so many threads take, a run each. */
+static double side_by_side(const struct setting *s, int threads) {
+    pthread_t thread[64];
+    double from = now(CLOCK_MONOTONIC);
+    for (int i = 0; i < threads; i++)
+        if (pthread_create(&thread[i], NULL, one_run, (void *)(size_t)s))
+            stop("no thread");
+    for (int i = 0; i < threads; i++)
+        pthread_join(thread[i], NULL);
+    return now(CLOCK_MONOTONIC) - from;
+}
+
 static void threads(const struct setting *s, int most) {
     double single = 0.0;
     printf("\n%-34s %8s %12s\n", "threads, a run each", "s", "efficiency");
     for (int n = 1; n <= most; n++) {
-        double seconds = INFINITY;
-        for (int k = 0; k < TIMES; k++) {
-            pthread_t thread[64];
-            double from = now(CLOCK_MONOTONIC);
-            for (int i = 0; i < n; i++)
-                if (pthread_create(&thread[i], NULL, one_run, (void *)(size_t)s))
-                    stop("no thread");
-            for (int i = 0; i < n; i++)
-                pthread_join(thread[i], NULL);
-            seconds = fmin(seconds, now(CLOCK_MONOTONIC) - from);
-        }
+        double seconds = side_by_side(s, n);
+        for (int k = 1; k < TIMES; k++)
+            seconds = fmin(seconds, side_by_side(s, n));
         single = n == 1 ? seconds : single;
         printf("%-34d %8.3f %11.0f%%\n", n, seconds, 100.0 * single / seconds);
     }

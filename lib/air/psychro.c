@@ -46,13 +46,11 @@ double pinery_air_saturation_water(double temperature_degC) {
 }
 
 double pinery_air_dew_point(double vapour_pressure) {
-    double wanted = log(vapour_pressure), x = wanted - log(611.2);
-    /* Magnus's formula gives the start, within 0.01 K where greenhouses are (over water as in Buck 1981, J. Appl.
-     * Meteorol. 20:1527, from memory), Halley's method the rest: a step of 0.03 K leaves less than 1e-10, but for one
+    /* Magnus's formula gives the start, Halley's method the rest: a step of 0.03 K leaves less than 1e-10, but for one
      * from ice to water or back */
-    double t = x > 0 ? 238.88 * x / (17.368 - x) : 272.62 * x / (22.46 - x);
+    double wanted = log(vapour_pressure), t = pinery_air_dew_point_magnus(wanted);
     if (!(t > -150.0 && t < 300.0))
-        t = x > 0 ? 300.0 : -150.0;
+        t = vapour_pressure > 611.2 ? 300.0 : -150.0;
     for (int i = 0; i < 20; i++) {
         struct ln_pressure ln = over_either(t);
         double missing = wanted - ln.value, step = missing * ln.slope / (ln.slope * ln.slope + 0.5 * missing * ln.bend);

@@ -18,17 +18,13 @@ PINERY_YEAR_WIDE static void saturation(const double *restrict T, double *restri
     }
 }
 
-/* Dew points by the same curve, for a few pressures side by side: a start by Magnus's formula as in psychro.c and a
- * round of Newton's method, which leaves less than 1e-4 K from -40 to 60 degC. */
+/* Dew points by the same curve, a few side by side. */
 enum { DEWS = PINERY_YEAR_BLOCK };
 
 PINERY_YEAR_WIDE static void dew_points(const double *restrict e, double *restrict T) {
     PINERY_YEAR_EACH
-    for (int i = 0; i < DEWS; i++) {
-        double slope, wanted = pinery_base_ln(e[i]), x = wanted - 6.415424237852311; /* ln 611.2 Pa */
-        double t = (x > 0.0 ? 238.88 : 272.62) * x / ((x > 0.0 ? 17.368 : 22.46) - x);
-        T[i] = t + (wanted - pinery_air_ln_saturation(t, &slope)) / slope;
-    }
+    for (int i = 0; i < DEWS; i++)
+        T[i] = pinery_air_dew_point_smooth(pinery_base_ln(e[i]));
 }
 
 static void saturate(const struct pinery_year_work *work, double e[PLACES]) {
